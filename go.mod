@@ -1,0 +1,23 @@
+module haulm
+
+go 1.26.0
+
+require (
+	github.com/agnivade/levenshtein v1.2.2 // indirect
+	github.com/bazelbuild/buildtools v0.0.0-20260904073137-eaa4d125b423 // indirect
+	github.com/inconshreveable/mousetrap v1.1.0 // indirect
+	github.com/rogpeppe/go-internal v1.16.0 // indirect
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3 // indirect
+	github.com/sourcegraph/jsonrpc2 v0.2.3 // indirect
+	github.com/spf13/cobra v1.10.2 // indirect
+	github.com/spf13/pflag v1.0.9 // indirect
+	github.com/stretchr/testify v1.12.1 // indirect
+	github.com/tliron/glsp v0.2.2 // indirect
+	go.starlark.net v0.0.0-20260908191801-89a6a09411d5 // indirect
+	go.uber.org/goleak v1.3.0 // indirect
+	golang.org/x/sys v0.50.0 // indirect
+	golang.org/x/term v0.48.0 // indirect
+	golang.org/x/text v0.23.0 // indirect
+	gonum.org/v1/gonum v0.17.0 // indirect
+	pgregory.net/rapid v1.3.0 // indirect
+)

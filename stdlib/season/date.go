@@ -1,0 +1,73 @@
+// Package season is the farm's calendar: civil dates without clock or time zone, frost dates and the
+// length of the day. In go ISO dates and latitudes; out come dates, spans of days and hours of light.
+package season
+
+import (
+	"fmt"
+	"time"
+)
+
+// Date is a day of the proleptic Gregorian calendar, counted from 1970-01-01; it knows no time zone.
+type Date int32
+
+// None is the date that was not given.
+const None Date = -1 << 31
+
+// On gives the date of a year, month and day; days past a month's end run into the next month.
+func On(year int, month time.Month, day int) Date {
+	return Date(time.Date(year, month, day, 0, 0, 0, 0, time.UTC).Unix() / 86400)
+}
+
+// Parse reads ISO 8601 "2027-04-24" and nothing else.
+func Parse(text string) (Date, error) {
+	t, err := time.Parse(time.DateOnly, text)
+	if err != nil {
+		return None, fmt.Errorf("%q is not a date: write year-month-day, such as \"2027-04-24\"", text)
+	}
+	return On(t.Year(), t.Month(), t.Day()), nil
+}
+
+func (d Date) time() time.Time { return time.Unix(int64(d)*86400, 0).UTC() }
+
+// IsSet tells whether the date was given.
+func (d Date) IsSet() bool { return d != None }
+
+// Year of the date.
+func (d Date) Year() int { return d.time().Year() }
+
+// Month of the date.
+func (d Date) Month() time.Month { return d.time().Month() }
+
+// Day of the month.
+func (d Date) Day() int { return d.time().Day() }
+
+// YearDay is 1 on the first of January.
+func (d Date) YearDay() int { return d.time().YearDay() }
+
+// Weekday of the date.
+func (d Date) Weekday() time.Weekday { return d.time().Weekday() }
+
+// Add gives the date so many days later.
+func (d Date) Add(days int) Date { return d + Date(days) }
+
+// DaysSince gives the days from e to d.
+func (d Date) DaysSince(e Date) int { return int(d - e) }
+
+// String gives ISO 8601.
+func (d Date) String() string {
+	if !d.IsSet() {
+		return ""
+	}
+	return d.time().Format(time.DateOnly)
+}
+
+// Long gives "Sat Apr 24", with the year when it is not the one expected.
+func (d Date) Long(year int) string {
+	if !d.IsSet() {
+		return ""
+	}
+	if d.Year() == year {
+		return d.time().Format("Mon Jan 2")
+	}
+	return d.time().Format("Mon Jan 2, 2006")
+}
