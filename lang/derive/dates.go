@@ -1,0 +1,183 @@
+package derive
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"haulm/lang/farm"
+	"haulm/stdlib/crops"
+	"haulm/stdlib/season"
+)
+
+// setDates works the planting's days out from the plan's and the crop's; a day that hangs on
+// something unknown stays None.
+func (p *Planting) setDates() {
+	d := p.Decl
+	p.Sow, p.Plant, p.FirstHarvest, p.LastHarvest, p.Clear = season.None, season.None, season.None, season.None, season.None
+	if d.On.Given {
+		p.Plant = d.On.Value
+	}
+	switch {
+	case d.Direct:
+		p.Sow = p.Plant
+	case d.SownOn.Given:
+		p.Sow = d.SownOn.Value
+	default:
+		if days, ok := trayDays(d.Crop); ok {
+			p.Sow = later(p.Plant, -days)
+		}
+	}
+	if m := p.maturity(); m.ok {
+		p.FirstHarvest = later(p.Plant, m.days)
+	}
+	if days, ok := p.harvestDays(); ok {
+		p.LastHarvest = later(p.FirstHarvest, days)
+		p.Clear = later(p.LastHarvest, 1)
+	}
+	if until := d.Until; until.Given && until.Value.IsSet() {
+		p.Clear = until.Value
+		switch {
+		case !p.FirstHarvest.IsSet():
+		case p.Clear <= p.FirstHarvest:
+			p.LastHarvest = season.None
+		case !p.LastHarvest.IsSet() || p.LastHarvest >= p.Clear:
+			p.LastHarvest = p.Clear - 1
+		}
+	}
+}
+
+// maturity is the days from planting day to first harvest and where they come from.
+type maturity struct {
+	days  int
+	given bool         // by the planting
+	from  *crops.Range // the crop's value, when not given
+	shift int          // days added to it to count from planting day: negative takes the tray off
+	ok    bool
+}
+
+// maturity looks for the planting's own days, then for the crop's on the same footing (from setting
+// out, or from seed), then for the other, less or plus the weeks in the tray.
+func (p *Planting) maturity() maturity {
+	d := p.Decl
+	if d.Maturity.Given {
+		return maturity{days: d.Maturity.Value, given: true, ok: sane(float64(d.Maturity.Value))}
+	}
+	own, other := &d.Crop.MaturityTransplant, &d.Crop.MaturitySeed
+	if d.Direct {
+		own, other = other, own
+	}
+	if days, ok := middle(own); ok {
+		return maturity{days: days, from: own, ok: true}
+	}
+	days, ok := middle(other)
+	tray, okTray := trayDays(d.Crop)
+	if !d.Direct && p.Sow.IsSet() && p.Plant.IsSet() {
+		tray, okTray = p.Plant.DaysSince(p.Sow), true
+	}
+	if !ok || !okTray {
+		return maturity{}
+	}
+	shift := -tray
+	if d.Direct {
+		shift = tray
+	}
+	return maturity{days: days + shift, from: other, shift: shift, ok: sane(float64(days + shift))}
+}
+
+func (p *Planting) harvestDays() (int, bool) {
+	if h := p.Decl.Harvest; h.Given {
+		return h.Value, sane(float64(h.Value))
+	}
+	return middle(&p.Decl.Crop.HarvestDays)
+}
+
+// middle of a range of days, whole.
+func middle(r *crops.Range) (int, bool) {
+	if !r.Known() || !sane(r.Mid()) {
+		return 0, false
+	}
+	return int(math.Round(r.Mid())), true
+}
+
+// trayDays are the days from sowing in a tray to setting out, by the middle of the crop's range.
+func trayDays(c *farm.Crop) (int, bool) {
+	if !c.TrayWeeks.Known() || !sane(c.TrayWeeks.Mid()*7) {
+		return 0, false
+	}
+	return int(math.Round(c.TrayWeeks.Mid() * 7)), true
+}
+
+// sane days are those of a crop's life; more or less is a slip of the plan.
+func sane(days float64) bool { return days >= 0 && days <= 36525 }
+
+// later gives the date so many days on, None when the date is.
+func later(d season.Date, days int) season.Date {
+	if !d.IsSet() {
+		return season.None
+	}
+	return d.Add(days)
+}
+
+// Occupied gives the first day the planting stands in its row and the first day it no longer does.
+// An unknown day is the beginning or the end of time: the place is taken all season.
+func (p *Planting) Occupied() (in, out season.Date) {
+	in, out = p.Plant, p.Clear // None is the earliest date there is
+	if !out.IsSet() {
+		out = math.MaxInt32
+	}
+	return in, out
+}
+
+// Overlaps tells whether the two stand in the ground at the same time, if only for a day.
+func (p *Planting) Overlaps(q *Planting) bool {
+	in, out := p.Occupied()
+	qIn, qOut := q.Occupied()
+	return in < qOut && qIn < out
+}
+
+// timeline compares the times of whole rows, keeping its scratch.
+type timeline struct{ stands []stand }
+
+type stand struct {
+	in, out season.Date
+	left    bool
+}
+
+// meet tells whether the rows stand in the ground at the same time: any of their plantings do, or
+// either is unplanted.
+func (t *timeline) meet(left, right *Row) bool {
+	if len(left.Plantings) == 0 || len(right.Plantings) == 0 || left.Plantings[0].Overlaps(right.Plantings[0]) {
+		return true
+	}
+	t.stands = t.stands[:0]
+	for _, p := range left.Plantings {
+		in, out := p.Occupied()
+		t.stands = append(t.stands, stand{in, out, true})
+	}
+	for _, p := range right.Plantings {
+		in, out := p.Occupied()
+		t.stands = append(t.stands, stand{in, out, false})
+	}
+	slices.SortFunc(t.stands, func(a, b stand) int { return cmp.Compare(a.in, b.in) })
+	// By the day they go in, one overlaps an earlier one of the other row when it goes in before the
+	// last of those is out.
+	leftOut, rightOut := season.None, season.None
+	for _, s := range t.stands {
+		if s.out <= s.in {
+			continue
+		}
+		if s.left {
+			if s.in < rightOut {
+				return true
+			}
+			leftOut = max(leftOut, s.out)
+		} else {
+			if s.in < leftOut {
+				return true
+			}
+			rightOut = max(rightOut, s.out)
+		}
+	}
+	return false
+}

@@ -1,0 +1,220 @@
+package derive
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"haulm/lang/farm"
+	"haulm/stdlib/quantity"
+)
+
+// Derive works the farm out. It takes any farm, however incomplete, and never changes it; the cost
+// grows with rows and plantings as n log n, and within one row as the square of its plantings.
+func Derive(f *farm.Farm) *Facts {
+	facts := &Facts{Farm: f}
+	if f == nil {
+		facts.Farm = &farm.Farm{}
+		return facts
+	}
+	plots := facts.addPlots(f)
+	rows := facts.addRows(f, plots)
+	facts.addPlantings(f, rows)
+	facts.place()
+	return facts
+}
+
+func (facts *Facts) addPlots(f *farm.Farm) map[*farm.Plot]*Plot {
+	block := make([]Plot, 0, len(f.Plots))
+	facts.Plots = make([]*Plot, 0, len(f.Plots))
+	index := make(map[*farm.Plot]*Plot, len(f.Plots))
+	for _, decl := range f.Plots {
+		if decl == nil || index[decl] != nil {
+			continue
+		}
+		block = append(block, Plot{Decl: decl, farm: f})
+		p := &block[len(block)-1]
+		length, okL := meters(&decl.Length)
+		width, okW := meters(&decl.Width)
+		if okL && okW && length > 0 && width > 0 {
+			p.Area = length * width
+		}
+		facts.Plots = append(facts.Plots, p)
+		index[decl] = p
+	}
+	return index
+}
+
+// addRows gives every row its place and each plot its rows in order across it.
+func (facts *Facts) addRows(f *farm.Farm, plots map[*farm.Plot]*Plot) map[*farm.Row]*Row {
+	lines := 0
+	for _, decl := range f.Rows {
+		if decl != nil {
+			lines += lineCount(decl)
+		}
+	}
+	block := make([]Row, 0, len(f.Rows))
+	xs := make([]float64, 0, lines)
+	index := make(map[*farm.Row]*Row, len(f.Rows))
+	for _, decl := range f.Rows {
+		if decl == nil || plots[decl.Plot] == nil || index[decl] != nil {
+			continue
+		}
+		r := Row{Decl: decl, Plot: plots[decl.Plot]}
+		if !r.layOut() {
+			continue
+		}
+		from := len(xs)
+		xs = appendLines(xs, decl, r.Center)
+		r.Lines = xs[from:len(xs):len(xs)]
+		r.Left, r.Right = r.Lines[0], r.Lines[len(r.Lines)-1]
+		if w, ok := meters(&decl.BedWidth); ok && w > 0 {
+			r.Left, r.Right = r.Center-w/2, r.Center+w/2
+		}
+		block = append(block, r)
+		index[decl] = &block[len(block)-1]
+	}
+
+	counts := make(map[*Plot]int, len(facts.Plots))
+	for i := range block {
+		counts[block[i].Plot]++
+	}
+	all := make([]*Row, len(block))
+	next := 0
+	for _, p := range facts.Plots {
+		p.Rows = all[next : next : next+counts[p]]
+		next += counts[p]
+	}
+	for i := range block {
+		r := &block[i]
+		r.Plot.Rows = append(r.Plot.Rows, r)
+	}
+	for _, p := range facts.Plots {
+		slices.SortStableFunc(p.Rows, func(a, b *Row) int { return cmp.Compare(a.Center, b.Center) })
+		for i, r := range p.Rows {
+			r.Number = i + 1
+		}
+	}
+	facts.Rows = all
+	return index
+}
+
+// addPlantings gives every planting its row and dates, and each row its plantings in the order of
+// declaration.
+func (facts *Facts) addPlantings(f *farm.Farm, rows map[*farm.Row]*Row) {
+	block := make([]Planting, 0, len(f.Plantings))
+	counts := make(map[*Row]int, len(facts.Rows))
+	for _, decl := range f.Plantings {
+		if decl == nil || decl.Row == nil || decl.Crop == nil || rows[decl.Row] == nil {
+			continue
+		}
+		block = append(block, Planting{Decl: decl, Row: rows[decl.Row]})
+		p := &block[len(block)-1]
+		p.setDates()
+		counts[p.Row]++
+	}
+	all := make([]*Planting, len(block))
+	next := 0
+	for _, r := range facts.Rows {
+		n := counts[r]
+		r.Plantings = all[next : next : next+n]
+		next += n
+	}
+	for i := range block {
+		p := &block[i]
+		p.Row.Plantings = append(p.Row.Plantings, p)
+	}
+	facts.Plantings = all
+}
+
+// place fills the rows, then adds the plots up.
+func (facts *Facts) place() {
+	free := make([]Stretch, 0, len(facts.Rows)+len(facts.Plantings))
+	paths := make([]Path, 0, len(facts.Rows))
+	pl := placer{units: facts.Farm.Units}
+	var tl timeline
+	for _, p := range facts.Plots {
+		firstPath := len(paths)
+		for i, r := range p.Rows {
+			free = pl.fill(r, free)
+			p.RowLength += r.Length
+			p.FreeLength += r.FreeLength
+			for _, q := range r.Plantings {
+				p.Plants += q.Plants
+			}
+			if i > 0 && tl.meet(p.Rows[i-1], r) {
+				left := p.Rows[i-1]
+				paths = append(paths, Path{Left: left, Right: r, Width: r.Left - left.Right})
+			}
+		}
+		p.Paths = paths[firstPath:len(paths):len(paths)]
+	}
+	for i, p := range facts.Plantings {
+		p.Number = i + 1
+	}
+}
+
+// layOut gives the row its place along and across the plot; false when the plan does not say enough.
+// Head and end are the headlands' edges unless the row gives its own.
+func (r *Row) layOut() bool {
+	center, ok := meters(&r.Decl.At)
+	if !ok {
+		return false
+	}
+	r.Center = center
+	plot, plotKnown := meters(&r.Plot.Decl.Length)
+	headland, _ := meters(&r.Plot.Decl.Headland)
+	headland = max(headland, 0)
+	r.Start, ok = meters(&r.Decl.Start)
+	if !ok {
+		r.Start = headland
+	}
+	r.Length, ok = meters(&r.Decl.Length)
+	if !ok {
+		if !plotKnown {
+			return false
+		}
+		r.Length = plot - headland - r.Start
+	}
+	r.Length = max(r.Length, 0)
+	r.End = r.Start + r.Length
+	return true
+}
+
+// maxLines bounds what is believed of a bed; no bed has more lines than this.
+const maxLines = 1000
+
+func lineCount(r *farm.Row) int {
+	if n := r.Lines.Value; n > 1 && n <= maxLines {
+		return n
+	}
+	return 1
+}
+
+// appendLines adds the x of each line of the bed. Lines stand evenly about the centre: at the line
+// spacing, or, when only the bed's width is given, so that each has the same share of it.
+func appendLines(xs []float64, r *farm.Row, center float64) []float64 {
+	n := lineCount(r)
+	if n == 1 {
+		return append(xs, center)
+	}
+	apart, ok := meters(&r.LineSpacing)
+	if !ok {
+		width, _ := meters(&r.BedWidth)
+		apart = width / float64(n)
+	}
+	apart = max(apart, 0)
+	for i := range n {
+		xs = append(xs, center+(float64(i)-float64(n-1)/2)*apart)
+	}
+	return xs
+}
+
+// meters reads a length that the plan gave; false when it gave none or none that can be used.
+func meters(l *farm.Length) (float64, bool) {
+	v := l.Value.SI
+	if !l.Given || l.Value.Dim != quantity.Length || math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0, false
+	}
+	return v, true
+}

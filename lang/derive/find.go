@@ -1,0 +1,166 @@
+package derive
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/agnivade/levenshtein"
+)
+
+// Item is one thing of the farm that has a name: exactly one field is set.
+type Item struct {
+	Plot     *Plot
+	Row      *Row
+	Planting *Planting
+}
+
+// Why gives the reckonings of the item.
+func (i Item) Why() []Reckoning {
+	switch {
+	case i.Planting != nil:
+		return i.Planting.Why()
+	case i.Row != nil:
+		return i.Row.Why()
+	case i.Plot != nil:
+		return i.Plot.Why()
+	}
+	return nil
+}
+
+// Title names the item for people: "Lower bench, row 3, bell pepper".
+func (i Item) Title() string {
+	switch {
+	case i.Planting != nil:
+		return Item{Row: i.Planting.Row}.Title() + ", " + i.Planting.Decl.Crop.Title()
+	case i.Row != nil:
+		return i.Row.Plot.Decl.Name.Value + ", " + i.Row.Name()
+	case i.Plot != nil:
+		return i.Plot.Decl.Name.Value
+	}
+	return ""
+}
+
+// Find gives the thing that a text names: "Lower bench", "Lower bench/3", "Lower bench/row 3/bell
+// pepper", or the number of a planting as the table of plantings shows it. Case, underscores and
+// hyphens do not matter. The error names what there is near by.
+func Find(facts *Facts, item string) (Item, error) {
+	want := plain(item)
+	var plot *Plot
+	for _, p := range facts.Plots { // the longest name that the text starts with, for names with a slash
+		name := plain(p.Decl.Name.Value)
+		if (want == name || strings.HasPrefix(want, name+"/")) && name != "" &&
+			(plot == nil || len(name) > len(plain(plot.Decl.Name.Value))) {
+			plot = p
+		}
+	}
+	if plot == nil {
+		return facts.findNumber(item, want)
+	}
+	rest := strings.TrimSpace(strings.TrimPrefix(strings.TrimPrefix(want, plain(plot.Decl.Name.Value)), "/"))
+	if rest == "" {
+		return Item{Plot: plot}, nil
+	}
+	row, rest := plot.findRow(rest)
+	if row == nil {
+		names := make([]string, len(plot.Rows))
+		for i, r := range plot.Rows {
+			names[i] = r.Name()
+		}
+		return Item{}, fmt.Errorf("plot %q has no row %q: %s", plot.Decl.Name.Value, rest, suggest(rest, names, "it has no rows"))
+	}
+	if rest == "" {
+		return Item{Row: row}, nil
+	}
+	return row.findPlanting(rest)
+}
+
+func (facts *Facts) findNumber(item, want string) (Item, error) {
+	n, err := strconv.Atoi(want)
+	switch {
+	case err == nil && n >= 1 && n <= len(facts.Plantings):
+		return Item{Planting: facts.Plantings[n-1]}, nil
+	case err == nil:
+		return Item{}, fmt.Errorf("there is no planting %d: the plan has %d plantings", n, len(facts.Plantings))
+	}
+	names := make([]string, len(facts.Plots))
+	for i, p := range facts.Plots {
+		names[i] = p.Decl.Name.Value
+	}
+	first, _, _ := strings.Cut(item, "/")
+	return Item{}, fmt.Errorf("there is no plot %q: %s", strings.TrimSpace(first), suggest(want, names, "the plan has no plots"))
+}
+
+// findRow gives the row that the text starts with and what follows it; the text's first part when
+// there is no such row.
+func (p *Plot) findRow(text string) (*Row, string) {
+	first, after, _ := strings.Cut(text, "/")
+	first, after = strings.TrimSpace(first), strings.TrimSpace(after)
+	for _, r := range p.Rows {
+		name := plain(r.Name())
+		if text == name {
+			return r, ""
+		}
+		if rest, ok := strings.CutPrefix(text, name+"/"); ok {
+			return r, strings.TrimSpace(rest)
+		}
+	}
+	if n, err := strconv.Atoi(strings.TrimSpace(strings.TrimPrefix(first, "row"))); err == nil && n >= 1 && n <= len(p.Rows) {
+		return p.Rows[n-1], after
+	}
+	return nil, first
+}
+
+func (r *Row) findPlanting(text string) (Item, error) {
+	var found []*Planting
+	var names []string
+	for _, p := range r.Plantings {
+		c := p.Decl.Crop
+		names = append(names, c.Title())
+		if text == plain(c.Title()) || text == plain(c.Name) || text == plain(c.Ident) || text == plain(c.Variety) {
+			found = append(found, p)
+		}
+	}
+	switch len(found) {
+	case 1:
+		return Item{Planting: found[0]}, nil
+	case 0:
+		return Item{}, fmt.Errorf("%s of plot %q has no planting of %q: %s", r.Name(), r.Plot.Decl.Name.Value, text,
+			suggest(text, names, "nothing is planted there"))
+	}
+	numbers := make([]string, len(found))
+	for i, p := range found {
+		numbers[i] = strconv.Itoa(p.Number)
+	}
+	return Item{}, fmt.Errorf("%s of plot %q has %d plantings of %q: ask for one by its number, %s", r.Name(),
+		r.Plot.Decl.Name.Value, len(found), text, strings.Join(numbers, ", "))
+}
+
+// suggest lists the names nearest to the one asked for, at most four.
+func suggest(want string, names []string, none string) string {
+	near := slices.Clone(names)
+	slices.SortStableFunc(near, func(a, b string) int {
+		return levenshtein.ComputeDistance(want, plain(a)) - levenshtein.ComputeDistance(want, plain(b))
+	})
+	var list []string
+	for _, name := range near {
+		if q := strconv.Quote(name); name != "" && len(list) < 4 && !slices.Contains(list, q) {
+			list = append(list, q)
+		}
+	}
+	if len(list) == 0 {
+		return none
+	}
+	return "try " + strings.Join(list, ", ")
+}
+
+// plain takes off what does not matter in a name.
+func plain(name string) string {
+	name = strings.NewReplacer("_", " ", "-", " ", "'", "", `"`, "").Replace(name)
+	parts := strings.Split(strings.ToLower(name), "/")
+	for i := range parts {
+		parts[i] = strings.Join(strings.Fields(parts[i]), " ")
+	}
+	return strings.Join(parts, "/")
+}

@@ -1,0 +1,304 @@
+package derive
+
+import (
+	"cmp"
+	"iter"
+	"math"
+	"slices"
+
+	"haulm/stdlib/crops"
+	"haulm/stdlib/quantity"
+	"haulm/stdlib/season"
+)
+
+// tolerance is relative: sums of inches in meters must not cost a plant.
+const tolerance = 1e-9
+
+// Spacings and counts beyond these are not of this world; they keep sums finite.
+const (
+	minSpacing = 1e-4
+	maxPerLine = 1 << 30
+)
+
+// FitAt gives how many plants stand at the spacing from one end of a stretch to the other, the first
+// and the last at its very ends: floor(length/spacing) + 1, none when the length is negative.
+// A 48 ft row at 2 ft holds 25 (common practice).
+func FitAt(spacing, length float64) int {
+	x := length / spacing
+	if math.IsNaN(x) || x < -tolerance {
+		return 0
+	}
+	return int(min(math.Floor(x+tolerance*max(1, x)), maxPerLine-1)) + 1
+}
+
+// placer fills one row after the other, keeping its scratch.
+type placer struct {
+	units quantity.System
+	held  []hold // ground taken in this row so far, by its start
+}
+
+// hold is the ground that a planting has taken, and when.
+type hold struct {
+	from, to float64
+	in, out  season.Date
+	by       *Planting
+}
+
+// fill gives each planting of the row its place in the order of declaration, then works out what is
+// left; the stretches left free are appended to free and stay there.
+//
+// Each planting walks once over the ground already held, so a row of k plantings costs k*k short
+// steps: half a second at 30,000 in one row.
+func (pl *placer) fill(r *Row, free []Stretch) []Stretch {
+	pl.held = pl.held[:0]
+	for _, p := range r.Plantings {
+		pl.place(p)
+	}
+	if len(r.Plantings) > 1 {
+		slices.SortStableFunc(r.Plantings, func(a, b *Planting) int {
+			if a.Placed() != b.Placed() {
+				if a.Placed() {
+					return -1
+				}
+				return 1
+			}
+			return cmp.Or(cmp.Compare(a.First, b.First), cmp.Compare(a.Plant, b.Plant))
+		})
+	}
+
+	first := len(free)
+	at := 0.0
+	least := r.Length * 1e-12 // less is the dust of adding up
+	for i := range pl.held {
+		if from := min(pl.held[i].from, r.Length); from-at > least {
+			free = append(free, Stretch{at, from})
+		}
+		at = max(at, pl.held[i].to)
+	}
+	if r.Length-at > least {
+		free = append(free, Stretch{at, r.Length})
+	}
+	r.Free = free[first:len(free):len(free)]
+	for _, s := range r.Free {
+		r.FreeLength += s.To - s.From
+	}
+	return free
+}
+
+// place gives the planting its count and place, given those declared before it in the row.
+func (pl *placer) place(p *Planting) {
+	p.Spacing, p.fallback = pl.spacing(p)
+	if p.Spacing == 0 {
+		return
+	}
+	half := p.Spacing / 2
+	staggered := p.Row.Decl.Staggered.Value && len(p.Row.Lines) > 1
+	fill := false
+	switch d := p.Decl; {
+	case d.Count.Given && d.Count.Value > 0:
+		p.PerLine = min(d.Count.Value, maxPerLine)
+		p.shifted = p.PerLine
+	case d.Length.Given:
+		length, ok := meters(&d.Length)
+		if !ok || length < 0 {
+			return
+		}
+		p.fit(length)
+	case d.Fill.Given && d.Fill.Value:
+		fill = true
+		p.fit(0) // one plant is the least that needs a place
+	default:
+		return
+	}
+	extent := p.extent(staggered)
+
+	by := p.byHand()
+	var next int
+	if by {
+		p.First, _ = meters(&p.Decl.Start)
+		next = pl.nextFrom(p, p.First)
+	} else {
+		p.First, next = pl.firstFree(p, extent)
+	}
+	end := p.Row.Length
+	if next < len(pl.held) && pl.held[next].from-half < end {
+		end = pl.held[next].from - half
+		p.hemmed = true
+	}
+	p.Room = end - p.First
+	if fill && p.Room > 0 {
+		p.fit(p.Room)
+		extent = p.extent(staggered)
+	}
+
+	even := (len(p.Row.Lines) + 1) / 2
+	odd := len(p.Row.Lines) / 2
+	if !staggered {
+		p.shifted = p.PerLine
+	}
+	p.Plants = p.PerLine*even + p.shifted*odd
+	p.Last = p.First + extent
+	p.Owns = Stretch{p.First - half, p.Last + half}
+	pl.hold(p, by)
+}
+
+// byHand tells whether the plan itself says where the first plant stands.
+func (p *Planting) byHand() bool {
+	_, ok := meters(&p.Decl.Start)
+	return ok
+}
+
+// fit sets the plants of straight and of shifted lines to what stands within the length.
+func (p *Planting) fit(length float64) {
+	p.PerLine = FitAt(p.Spacing, length)
+	p.shifted = FitAt(p.Spacing, length-p.Spacing/2)
+}
+
+// extent is from the first plant to the last of any line.
+func (p *Planting) extent(staggered bool) float64 {
+	extent := float64(p.PerLine-1) * p.Spacing
+	if staggered && p.shifted > 0 {
+		extent = max(extent, (float64(p.shifted)-0.5)*p.Spacing)
+	}
+	return extent
+}
+
+// firstFree gives the first place from the head where a planting of this extent fits, and the index
+// of the held ground that comes after it. Where none fits, it is the place after the last.
+func (pl *placer) firstFree(p *Planting, extent float64) (at float64, next int) {
+	half := p.Spacing / 2
+	in, out := p.Occupied()
+	slack := tolerance * (p.Row.Length + extent)
+	for i := range pl.held {
+		h := &pl.held[i]
+		if in >= h.out || h.in >= out {
+			continue
+		}
+		if at+extent+half <= h.from+slack {
+			return at, i
+		}
+		if after := h.to + half; after > at {
+			at = after
+			p.follows = true
+		}
+	}
+	return at, len(pl.held)
+}
+
+// nextFrom gives the index of the first held ground, at the planting's time, that does not end
+// before a plant standing at that place.
+func (pl *placer) nextFrom(p *Planting, at float64) int {
+	half := p.Spacing / 2
+	in, out := p.Occupied()
+	slack := tolerance * (p.Row.Length + p.Spacing)
+	for i := range pl.held {
+		h := &pl.held[i]
+		if in < h.out && h.in < out && h.to+half > at+slack {
+			return i
+		}
+	}
+	return len(pl.held)
+}
+
+// hold takes the planting's ground. One set by hand stays where it is, so it also narrows the room of
+// those placed before it.
+func (pl *placer) hold(p *Planting, byHand bool) {
+	in, out := p.Occupied()
+	if byHand {
+		for i := range pl.held {
+			h := &pl.held[i]
+			if in >= h.out || h.in >= out || h.from >= p.Owns.To {
+				continue
+			}
+			q := h.by
+			room := p.Owns.From - q.Spacing/2 - q.First
+			if p.Owns.To > q.First && room < q.Room {
+				q.Room, q.hemmed = room, true
+			}
+		}
+	}
+	at, _ := slices.BinarySearchFunc(pl.held, p.Owns.From, func(h hold, from float64) int {
+		if h.from <= from {
+			return -1
+		}
+		return 1
+	})
+	pl.held = slices.Insert(pl.held, at, hold{p.Owns.From, p.Owns.To, in, out, p})
+}
+
+// spacing is the plan's, else the middle of the crop's range; 0 when neither is known.
+func (pl *placer) spacing(p *Planting) (meter float64, fallback bool) {
+	if s, ok := meters(&p.Decl.Spacing); ok {
+		if s < minSpacing {
+			return 0, false
+		}
+		return s, false
+	}
+	if r := &p.Decl.Crop.InRow; r.Known() {
+		if s := defaultSpacing(r, pl.units); s >= minSpacing && !math.IsInf(s, 1) {
+			return s, true
+		}
+	}
+	return 0, true
+}
+
+// defaultSpacing is the middle of the range, rounded to a whole inch or centimeter; to a finer step
+// where that would leave the range, as for seed sown thick.
+func defaultSpacing(r *crops.Range, units quantity.System) float64 {
+	mid := r.Mid()
+	steps := [...]float64{0.0254, 0.0254 / 2, 0.0254 / 4, 0.0254 / 8}
+	if units == quantity.Metric {
+		steps = [...]float64{0.01, 0.005, 0.002, 0.001}
+	}
+	for _, step := range steps {
+		s := math.Round(mid/step) * step
+		if s > 0 && s >= r.Low*(1-tolerance) && s <= r.High*(1+tolerance) {
+			return s
+		}
+	}
+	return mid
+}
+
+// InLine gives the plants in one line of the row, counted from 0; a staggered line may hold one less.
+func (p *Planting) InLine(line int) int {
+	if line%2 == 1 {
+		return p.shifted
+	}
+	return p.PerLine
+}
+
+// Positions gives the place of each plant of a line, counted from 0, in meters from the row's head.
+// Every second line of a staggered bed stands half a spacing further.
+func (p *Planting) Positions(line int) iter.Seq[float64] {
+	first := p.First
+	if line%2 == 1 && p.Row.Decl.Staggered.Value {
+		first += p.Spacing / 2
+	}
+	return func(yield func(float64) bool) {
+		for i := range p.InLine(line) {
+			if !yield(first + float64(i)*p.Spacing) {
+				return
+			}
+		}
+	}
+}
+
+// Gap is the ground open to a planting along its row, from where it starts: to the row's end, or to
+// the next planting that stays where it is.
+type Gap struct {
+	From, To float64
+	After    bool // From is where the ground of the planting before it ends, half a spacing before its first plant
+	Before   bool // To is where the ground of the next one begins, half a spacing after its last plant
+}
+
+// Gap gives the ground open to the planting.
+func (p *Planting) Gap() Gap {
+	g := Gap{From: p.First, To: p.First + p.Room, After: p.follows, Before: p.hemmed}
+	if g.After {
+		g.From -= p.Spacing / 2
+	}
+	if g.Before {
+		g.To += p.Spacing / 2
+	}
+	return g
+}

@@ -1,0 +1,383 @@
+package derive
+
+import (
+	"fmt"
+	"strconv"
+
+	"haulm/lang/farm"
+	"haulm/lang/source"
+	"haulm/stdlib/crops"
+	"haulm/stdlib/quantity"
+	"haulm/stdlib/season"
+)
+
+// Names of where a number comes from, beside the crop table's own sources.
+const (
+	thisPlan       = "this plan"
+	commonPractice = "common practice"
+)
+
+// Why gives the reckonings of the planting: spacing, number, place, and its days from sowing to
+// clearing, in that order. What is not known says what it would need.
+func (p *Planting) Why() []Reckoning {
+	out := []Reckoning{p.whySpacing()}
+	if p.Placed() {
+		out = append(out, p.whyNumber(), p.whyPlace())
+	}
+	return append(out, p.whySow(), p.whyFirstHarvest(), p.whyLastHarvest(), p.whyClear())
+}
+
+func (p *Planting) whySpacing() Reckoning {
+	r := Reckoning{Title: "Spacing in the line", Result: "not known"}
+	switch {
+	case p.Spacing == 0:
+		r.Equation = "the plan gives no spacing that can be used, and the crop table holds none"
+	case p.fallback:
+		in := &p.Decl.Crop.InRow
+		r.Equation = "middle of the crop's range, rounded to what a ruler shows"
+		r.Inputs = []Input{p.cropInput("in-row spacing", p.lengths(in), in)}
+		r.Result, r.Source = p.short(p.Spacing), commonPractice
+	default:
+		r.Equation = "as the plan gives it"
+		r.Inputs = []Input{p.given("spacing", p.short(p.Spacing), p.Decl.Spacing.Span)}
+		r.Result, r.Source = p.short(p.Spacing), thisPlan
+	}
+	return r
+}
+
+func (p *Planting) whyNumber() Reckoning {
+	d := p.Decl
+	r := Reckoning{Title: "Plants", Source: commonPractice}
+	switch {
+	case d.Count.Given && d.Count.Value > 0:
+		r.Equation = "count × lines"
+		r.Inputs = []Input{p.given("count", strconv.Itoa(p.PerLine), d.Count.Span)}
+		r.Source = thisPlan
+	case d.Length.Given:
+		r.Equation = "(whole part of length / spacing, + 1) × lines"
+		r.Inputs = []Input{p.given("length", p.long(d.Length.Value.SI), d.Length.Span), p.spacingInput()}
+	default:
+		r.Equation = "(whole part of room / spacing, + 1) × lines"
+		r.Inputs = []Input{
+			{Name: "room", Value: p.long(max(p.Room, 0)), Source: p.roomSource(), Span: d.Fill.Span},
+			p.spacingInput(),
+		}
+	}
+	lines := p.Row.Decl.Lines
+	r.Inputs = append(r.Inputs, Input{Name: "lines", Value: strconv.Itoa(len(p.Row.Lines)), Source: origin(lines.Given), Span: where(lines)})
+	if p.shifted != p.PerLine {
+		r.Equation += "; lines shifted by half a spacing hold what still fits"
+		r.Inputs = append(r.Inputs, Input{Name: "in each shifted line", Value: strconv.Itoa(p.shifted), Source: commonPractice, Span: p.Row.Decl.Staggered.Span})
+	}
+	r.Result = strconv.Itoa(p.Plants)
+	return r
+}
+
+func (p *Planting) roomSource() string {
+	if p.hemmed {
+		return "from the first plant to half a spacing before the next planting's ground"
+	}
+	return "from the first plant to the row's end"
+}
+
+func (p *Planting) whyPlace() Reckoning {
+	r := Reckoning{
+		Title:    "Place in the row",
+		Equation: "first plant at the first free place from the row's head; last = first + (plants in the line - 1) × spacing",
+		Inputs:   []Input{p.spacingInput(), {Name: "plants in the line", Value: strconv.Itoa(p.PerLine), Source: "see Plants"}},
+		Result: fmt.Sprintf("first plant at %s, last at %s of %s", p.long(p.First), p.long(p.Last),
+			p.long(p.Row.Length)),
+		Source: commonPractice,
+	}
+	if p.byHand() {
+		r.Equation = "first plant where the plan puts it; last = first + (plants in the line - 1) × spacing"
+		r.Inputs = append(r.Inputs, p.given("start", p.long(p.First), p.Decl.Start.Span))
+		r.Source = thisPlan
+	}
+	if staggered := p.Row.Decl.Staggered; staggered.Value && len(p.Row.Lines) > 1 {
+		r.Equation += ", half a spacing further in shifted lines"
+		r.Inputs = append(r.Inputs, p.given("staggered", "yes", staggered.Span))
+	}
+	return r
+}
+
+func (p *Planting) whySow() Reckoning {
+	d := p.Decl
+	r := Reckoning{Title: "Sow", Result: p.day(p.Sow)}
+	switch {
+	case d.Direct:
+		r.Equation = "sown in the row on its day"
+		r.Inputs = []Input{p.onInput()}
+		r.Source = thisPlan
+	case d.SownOn.Given:
+		r.Equation = "as the plan gives it"
+		r.Inputs = []Input{p.given("sown_on", p.day(p.Sow), d.SownOn.Span)}
+		r.Source = thisPlan
+	default:
+		r.Equation = "planting day - weeks in the tray (middle of the range)"
+		r.Inputs = []Input{p.onInput(), p.cropInput("weeks in the tray", counts(&d.Crop.TrayWeeks), &d.Crop.TrayWeeks)}
+		r.Source = commonPractice
+	}
+	return r
+}
+
+func (p *Planting) whyFirstHarvest() Reckoning {
+	d, m := p.Decl, p.maturity()
+	r := Reckoning{Title: "First harvest", Inputs: []Input{p.onInput()}, Result: p.day(p.FirstHarvest), Source: commonPractice}
+	days := "days from setting out to first harvest"
+	if d.Direct {
+		days = "days from seed to first harvest"
+	}
+	r.Equation = "planting day + " + days
+	switch {
+	case m.given:
+		r.Inputs = append(r.Inputs, p.given(days, strconv.Itoa(d.Maturity.Value), d.Maturity.Span))
+		r.Source = thisPlan
+	case m.from == nil:
+		r.Inputs = append(r.Inputs, Input{Name: days, Value: "not known", Source: "the crop table holds none"})
+	case m.shift == 0:
+		r.Equation += " (middle of the range)"
+		r.Inputs = append(r.Inputs, p.cropInput(days, counts(m.from), m.from))
+	case d.Direct:
+		r.Equation = "planting day + days from setting out (middle of the range) + days a transplant spends in the tray"
+		r.Inputs = append(r.Inputs, p.cropInput("days from setting out", counts(m.from), m.from),
+			p.cropInput("weeks in the tray", counts(&d.Crop.TrayWeeks), &d.Crop.TrayWeeks))
+	default:
+		r.Equation = "planting day + days from seed (middle of the range) - days in the tray"
+		r.Inputs = append(r.Inputs, p.cropInput("days from seed", counts(m.from), m.from),
+			Input{Name: "days in the tray", Value: strconv.Itoa(-m.shift), Source: "see Sow"})
+	}
+	return r
+}
+
+func (p *Planting) whyLastHarvest() Reckoning {
+	d := p.Decl
+	r := Reckoning{
+		Title:    "Last harvest",
+		Equation: "first harvest + days of harvest",
+		Inputs:   []Input{{Name: "first harvest", Value: p.day(p.FirstHarvest), Source: "see First harvest"}},
+		Result:   p.day(p.LastHarvest),
+		Source:   commonPractice,
+	}
+	if d.Harvest.Given {
+		r.Inputs = append(r.Inputs, p.given("days of harvest", strconv.Itoa(d.Harvest.Value), d.Harvest.Span))
+		r.Source = thisPlan
+	} else {
+		r.Equation += " (middle of the range)"
+		r.Inputs = append(r.Inputs, p.cropInput("days of harvest", counts(&d.Crop.HarvestDays), &d.Crop.HarvestDays))
+	}
+	if d.Until.Given {
+		r.Equation += ", but no later than the day before the row is cleared"
+		r.Inputs = append(r.Inputs, p.given("until", p.day(p.Clear), d.Until.Span))
+	}
+	return r
+}
+
+func (p *Planting) whyClear() Reckoning {
+	r := Reckoning{Title: "Clear", Result: p.day(p.Clear)}
+	if until := p.Decl.Until; until.Given {
+		r.Equation = "as the plan gives it"
+		r.Inputs = []Input{p.given("until", p.day(p.Clear), until.Span)}
+		r.Source = thisPlan
+		return r
+	}
+	r.Equation = "the day after the last harvest"
+	r.Inputs = []Input{{Name: "last harvest", Value: p.day(p.LastHarvest), Source: "see Last harvest"}}
+	r.Source = commonPractice
+	return r
+}
+
+// Why gives the reckonings of the row: where it lies, its length and its free feet.
+func (r *Row) Why() []Reckoning {
+	u, d := r.Plot.units(), r.Decl
+	length := Reckoning{Title: "Length", Result: u.Format(quantity.Meters(r.Length)), Source: thisPlan}
+	if _, ok := meters(&d.Length); ok {
+		length.Equation = "as the plan gives it"
+		length.Inputs = []Input{lengthInput(u, "length", &d.Length)}
+	} else {
+		length.Equation = "plot length - headland - place of the row's head"
+		head := lengthInput(u, "head", &d.Start)
+		if _, ok := meters(&d.Start); !ok {
+			head = Input{Name: "head", Value: u.Format(quantity.Meters(r.Start)), Source: "the headland's edge"}
+		}
+		length.Inputs = []Input{
+			lengthInput(u, "plot length", &r.Plot.Decl.Length),
+			lengthInput(u, "headland", &r.Plot.Decl.Headland), head,
+		}
+	}
+	at := Reckoning{
+		Title:    "Place across the plot",
+		Equation: "edges = centre line ± half the bed's width, or the outer lines where no width is given",
+		Inputs:   []Input{lengthInput(u, "at", &d.At)},
+		Result: fmt.Sprintf("%s to %s from the plot's first side", u.Format(quantity.Meters(r.Left)),
+			u.Format(quantity.Meters(r.Right))),
+		Source: thisPlan,
+	}
+	if d.BedWidth.Given {
+		at.Inputs = append(at.Inputs, lengthInput(u, "bed_width", &d.BedWidth))
+	}
+	if len(r.Lines) > 1 {
+		at.Inputs = append(at.Inputs, Input{Name: "lines", Value: strconv.Itoa(len(r.Lines)), Source: thisPlan, Span: d.Lines.Span})
+		if d.LineSpacing.Given {
+			at.Inputs = append(at.Inputs, lengthInput(u, "line_spacing", &d.LineSpacing))
+		}
+	}
+	free := Reckoning{
+		Title:    "Free",
+		Equation: "row length - what any planting ever owns: from half a spacing before its first plant to half a spacing after its last",
+		Inputs:   []Input{{Name: "row length", Value: u.Format(quantity.Meters(r.Length)), Source: "see Length"}},
+		Result:   u.Format(quantity.Meters(r.FreeLength)),
+		Source:   commonPractice,
+	}
+	for _, p := range r.Plantings {
+		if p.Placed() {
+			free.Inputs = append(free.Inputs, Input{
+				Name: p.Decl.Crop.Title(),
+				Value: fmt.Sprintf("%s to %s", u.Format(quantity.Meters(max(p.Owns.From, 0))),
+					u.Format(quantity.Meters(min(p.Owns.To, r.Length)))),
+				Source: "see its Place in the row", Span: p.Decl.Call,
+			})
+		}
+	}
+	return []Reckoning{at, length, free}
+}
+
+// Why gives the reckonings of the plot: its area, its row length, what is free and its paths.
+func (p *Plot) Why() []Reckoning {
+	u, d := p.units(), p.Decl
+	area := Reckoning{
+		Title: "Area", Equation: "length × width",
+		Inputs: []Input{lengthInput(u, "length", &d.Length), lengthInput(u, "width", &d.Width)},
+		Result: u.Format(quantity.Of(p.Area, quantity.Area)), Source: thisPlan,
+	}
+	rows := Reckoning{
+		Title: "Row length", Equation: "sum of the rows' own lengths",
+		Inputs: []Input{{Name: "rows", Value: strconv.Itoa(len(p.Rows)), Source: thisPlan}},
+		Result: u.Format(quantity.Meters(p.RowLength)), Source: thisPlan,
+	}
+	free := Reckoning{
+		Title: "Free", Equation: "sum of the rows' lengths that no planting ever owns",
+		Result: u.Format(quantity.Meters(p.FreeLength)), Source: commonPractice,
+	}
+	plants := Reckoning{
+		Title: "Plants", Equation: "sum over the plantings of every row",
+		Result: strconv.Itoa(p.Plants), Source: thisPlan,
+	}
+	for _, r := range p.Rows {
+		span := r.Decl.Call
+		free.Inputs = append(free.Inputs, Input{Name: r.Name(), Value: u.Format(quantity.Meters(r.FreeLength)), Source: "see the row", Span: span})
+		sum := 0
+		for _, q := range r.Plantings {
+			sum += q.Plants
+		}
+		plants.Inputs = append(plants.Inputs, Input{Name: r.Name(), Value: strconv.Itoa(sum), Source: "see the row", Span: span})
+	}
+	out := []Reckoning{area, rows, free, plants}
+	for _, path := range p.Paths {
+		out = append(out, path.why(u))
+	}
+	return out
+}
+
+func (p *Path) why(u quantity.System) Reckoning {
+	edge := func(name string, x float64, r *Row) Input {
+		return Input{Name: name, Value: u.Format(quantity.Meters(x)), Source: "see the row", Span: r.Decl.Call}
+	}
+	return Reckoning{
+		Title:    fmt.Sprintf("Path between %s and %s", p.Left.Name(), p.Right.Name()),
+		Equation: "first edge of the one - last edge of the other",
+		Inputs:   []Input{edge(p.Left.Name(), p.Left.Right, p.Left), edge(p.Right.Name(), p.Right.Left, p.Right)},
+		Result:   u.Short(quantity.Meters(p.Width)), Source: thisPlan,
+	}
+}
+
+func (p *Planting) short(v float64) string { return p.Row.Plot.units().Short(quantity.Meters(v)) }
+func (p *Planting) long(v float64) string  { return p.Row.Plot.units().Format(quantity.Meters(v)) }
+
+func (p *Planting) day(d season.Date) string {
+	if !d.IsSet() {
+		return "not known"
+	}
+	year := 0
+	if f := p.Row.Plot.farm; f != nil {
+		year = f.Year.Value
+	}
+	return d.Long(year)
+}
+
+func (p *Planting) given(name, value string, span source.Span) Input {
+	return Input{Name: name, Value: value, Source: thisPlan, Span: span}
+}
+
+func (p *Planting) onInput() Input {
+	if !p.Plant.IsSet() {
+		return Input{Name: "on", Value: "not known", Source: "the plan gives no day", Span: p.Decl.Call}
+	}
+	return p.given("on", p.day(p.Plant), p.Decl.On.Span)
+}
+
+func (p *Planting) spacingInput() Input {
+	in := Input{Name: "spacing", Value: p.short(p.Spacing), Source: "see Spacing in the line"}
+	if !p.fallback {
+		in.Source, in.Span = thisPlan, p.Decl.Spacing.Span
+	}
+	return in
+}
+
+// cropInput is a value of the crop, with the crop's call when the plan made the crop and the value.
+func (p *Planting) cropInput(name, value string, r *crops.Range) Input {
+	in := Input{Name: name, Value: value}
+	switch r.Grade {
+	case "":
+		in.Value, in.Source = "not known", "the crop table holds none"
+	case "plan":
+		in.Source, in.Span = thisPlan, p.Decl.Crop.Call
+	case "M":
+		in.Source = "memory"
+	default:
+		in.Source = fmt.Sprintf("%s (grade %s)", r.Source, r.Grade)
+	}
+	return in
+}
+
+// lengths prints a range of lengths: "12 in to 18 in".
+func (p *Planting) lengths(r *crops.Range) string {
+	if r.Low == r.High {
+		return p.short(r.Low)
+	}
+	return p.short(r.Low) + " to " + p.short(r.High)
+}
+
+// counts prints a range of plain numbers: "5 to 7".
+func counts(r *crops.Range) string {
+	low := strconv.FormatFloat(r.Low, 'f', -1, 64)
+	if r.Low == r.High {
+		return low
+	}
+	return low + " to " + strconv.FormatFloat(r.High, 'f', -1, 64)
+}
+
+func lengthInput(u quantity.System, name string, l *farm.Length) Input {
+	in := Input{Name: name, Value: u.Format(l.Value), Source: thisPlan, Span: l.Span}
+	if !l.Given {
+		in.Value, in.Source = u.Format(quantity.Meters(0)), "when the plan gives none"
+	}
+	if _, ok := meters(l); l.Given && !ok {
+		in.Value = "not known"
+	}
+	return in
+}
+
+func origin(given bool) string {
+	if given {
+		return thisPlan
+	}
+	return "when the plan gives none"
+}
+
+func where(c farm.Count) source.Span {
+	if c.Given {
+		return c.Span
+	}
+	return source.Span{}
+}
