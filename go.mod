@@ -15,6 +15,7 @@ require (
 	github.com/tliron/glsp v0.2.2 // indirect
 	go.starlark.net v0.0.0-20260908191801-89a6a09411d5 // indirect
 	go.uber.org/goleak v1.3.0 // indirect
+	go.yaml.in/yaml/v3 v3.0.5 // indirect
 	golang.org/x/sys v0.50.0 // indirect
 	golang.org/x/term v0.48.0 // indirect
 	golang.org/x/text v0.23.0 // indirect
