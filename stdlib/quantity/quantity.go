@@ -5,44 +5,6 @@ package quantity
 
 import "fmt"
 
-// Axes of the dimension vector.
-const (
-	AxisLength = iota
-	AxisMass
-	AxisTime
-	AxisInterval // a difference of temperatures, K
-	AxisLevel    // a reading on a temperature scale, K above absolute zero
-	AxisAngle    // keeps torque apart from energy, radian
-	AxisMoney    // units of the farm's own currency
-	axisCount
-)
-
-// Dimension is the exponent of each axis; the zero value is a plain ratio.
-type Dimension [axisCount]int8
-
-// Dimensions with names of their own.
-var (
-	Ratio       = Dimension{}
-	Length      = Dimension{AxisLength: 1}
-	Area        = Dimension{AxisLength: 2}
-	Volume      = Dimension{AxisLength: 3}
-	Mass        = Dimension{AxisMass: 1}
-	Time        = Dimension{AxisTime: 1}
-	Temperature = Dimension{AxisLevel: 1}
-	Interval    = Dimension{AxisInterval: 1}
-	Money       = Dimension{AxisMoney: 1}
-	Flow        = Dimension{AxisLength: 3, AxisTime: -1}
-	LineFlow    = Dimension{AxisLength: 2, AxisTime: -1} // flow for each length of tape
-	Pressure    = Dimension{AxisMass: 1, AxisLength: -1, AxisTime: -2}
-	Speed       = Dimension{AxisLength: 1, AxisTime: -1}
-	LineMass    = Dimension{AxisMass: 1, AxisLength: -1} // mass for each length of row
-	AreaMass    = Dimension{AxisMass: 1, AxisLength: -2}
-	Density     = Dimension{AxisMass: 1, AxisLength: -3}
-	Force       = Dimension{AxisMass: 1, AxisLength: 1, AxisTime: -2}
-	Energy      = Dimension{AxisMass: 1, AxisLength: 2, AxisTime: -2}
-	Torque      = Dimension{AxisMass: 1, AxisLength: 2, AxisTime: -2, AxisAngle: -1}
-)
-
 // Quantity is a value in SI base units (m, kg, s, K, rad, money) with its dimension.
 type Quantity struct {
 	SI  float64
@@ -104,14 +66,11 @@ func (q Quantity) Sub(r Quantity) (Quantity, error) {
 	return Of(q.SI-r.SI, q.Dim), nil
 }
 
-// Mul gives q * r. Temperatures on a scale cannot be multiplied except by a bare ratio of one.
+// Mul gives q * r; a temperature on a scale has no product.
 func (q Quantity) Mul(r Quantity) (Quantity, error) {
-	if q.Dim[AxisLevel] != 0 || r.Dim[AxisLevel] != 0 {
+	d, ok := q.Dim.plus(r.Dim, 1)
+	if !ok || q.Dim[AxisLevel] != 0 || r.Dim[AxisLevel] != 0 {
 		return Quantity{}, &MismatchError{"*", q.Dim, r.Dim}
-	}
-	d := q.Dim
-	for i := range d {
-		d[i] += r.Dim[i]
 	}
 	return Of(q.SI*r.SI, d), nil
 }
@@ -119,12 +78,9 @@ func (q Quantity) Mul(r Quantity) (Quantity, error) {
 // Div gives q / r, refused for temperatures on a scale. Dividing by zero gives an infinite quantity,
 // which the callers' range checks refuse.
 func (q Quantity) Div(r Quantity) (Quantity, error) {
-	if q.Dim[AxisLevel] != 0 || r.Dim[AxisLevel] != 0 {
+	d, ok := q.Dim.plus(r.Dim, -1)
+	if !ok || q.Dim[AxisLevel] != 0 || r.Dim[AxisLevel] != 0 {
 		return Quantity{}, &MismatchError{"/", q.Dim, r.Dim}
-	}
-	d := q.Dim
-	for i := range d {
-		d[i] -= r.Dim[i]
 	}
 	return Of(q.SI/r.SI, d), nil
 }

@@ -1,0 +1,329 @@
+package quantity
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"sync"
+)
+
+// Parse reads everything that Format and Short print, and what people write beside it: "30 in",
+// "1 1/2 ft", "2 ft 6 in", "2'6\"", "0.45 gpm per 100 ft", "10 L/h", "-2 °C", "17,424 sq ft". Units may be
+// given by name, symbol or spelled out, in either number and any case. A number alone is a plain ratio.
+// The error says which part was not understood and offers the nearest unit.
+func Parse(text string) (Quantity, error) {
+	p := parser{text: text, tokens: scan(text)}
+	q, err := p.quantity()
+	if err != nil {
+		return Quantity{}, err
+	}
+	if math.IsInf(q.SI, 0) || math.IsNaN(q.SI) {
+		return Quantity{}, fmt.Errorf("%q is too large, or divides by nothing", text)
+	}
+	return q, nil
+}
+
+// example ends the messages for text in which nothing can be recognised.
+const example = `write a number and a unit, such as "30 in" or "2 ft 6 in"`
+
+// measure is a unit, or a base unit of a dimension without one, as Parse multiplies it.
+type measure struct {
+	si  float64
+	dim Dimension
+}
+
+// spellings holds every way of writing every unit, in lower case, and the order in which to offer them.
+var spellings = sync.OnceValue(func() (s struct {
+	units map[string]measure
+	order []string
+}) {
+	s.units = map[string]measure{}
+	add := func(text string, m measure) {
+		text = strings.ToLower(text)
+		if _, ok := s.units[text]; !ok && text != "" {
+			s.units[text] = m
+			s.order = append(s.order, text)
+		}
+	}
+	for _, u := range units().all {
+		for _, text := range append([]string{u.Symbol, u.Plural, u.Name}, u.also...) {
+			add(text, measure{u.SI, u.Dim})
+		}
+	}
+	for axis, text := range axisText {
+		var d Dimension
+		d[axis] = 1
+		add(text, measure{1, d})
+	}
+	return s
+})
+
+type parser struct {
+	text   string
+	tokens []token
+	at     int
+}
+
+func (p *parser) next() token { return p.tokens[p.at] }
+
+func (p *parser) take(kind tokenKind) bool {
+	if p.next().kind != kind {
+		return false
+	}
+	p.at++
+	return true
+}
+
+// takeWords steps over these words when they come next.
+func (p *parser) takeWords(words ...string) bool {
+	for i, w := range words {
+		if t := p.tokens[min(p.at+i, len(p.tokens)-1)]; t.kind != wordToken || t.text != w {
+			return false
+		}
+	}
+	p.at += len(words)
+	return true
+}
+
+// rest is the text from the next token on.
+func (p *parser) rest() string { return strings.TrimSpace(p.text[p.next().start:]) }
+
+func (p *parser) quantity() (Quantity, error) {
+	if p.next().kind == endToken {
+		return Quantity{}, fmt.Errorf("there is nothing to read: %s", example)
+	}
+	sign := 1.0
+	if p.take(minusToken) {
+		sign = -1
+	}
+	n, ok := p.number()
+	if !ok {
+		return Quantity{}, fmt.Errorf("%q does not begin with a number: %s", strings.TrimSpace(p.text), example)
+	}
+	q, isDegrees := p.degrees(sign * n)
+	if !isDegrees {
+		var err error
+		if q, err = p.compound(n); err != nil {
+			return Quantity{}, err
+		}
+		if q, err = p.rates(q); err != nil {
+			return Quantity{}, err
+		}
+		q = q.Scale(sign)
+	}
+	if p.next().kind != endToken {
+		return Quantity{}, p.misread()
+	}
+	return q, nil
+}
+
+// number reads "30", "2.5", "1/4" or "1 1/2".
+func (p *parser) number() (float64, bool) {
+	if p.next().kind != numberToken {
+		return 0, false
+	}
+	if n, ok := p.fraction(); ok {
+		return n, true
+	}
+	whole, ok := p.decimal(p.next().text)
+	if !ok {
+		return 0, false
+	}
+	p.at++
+	if !strings.ContainsAny(p.tokens[p.at-1].text, ".eE") {
+		if part, ok := p.fraction(); ok {
+			whole += part
+		}
+	}
+	return whole, true
+}
+
+// fraction reads a whole number over a whole number.
+func (p *parser) fraction() (float64, bool) {
+	t := p.next()
+	if t.kind != numberToken {
+		return 0, false
+	}
+	over, under, ok := strings.Cut(t.text, "/")
+	length := 1
+	if !ok {
+		if p.at+2 >= len(p.tokens) || p.tokens[p.at+1].kind != slashToken || p.tokens[p.at+2].kind != numberToken {
+			return 0, false
+		}
+		under, length = p.tokens[p.at+2].text, 3
+	}
+	a, errA := strconv.ParseUint(over, 10, 64)
+	b, errB := strconv.ParseUint(under, 10, 64)
+	if errA != nil || errB != nil || b == 0 {
+		return 0, false
+	}
+	p.at += length
+	return float64(a) / float64(b), true
+}
+
+func (p *parser) decimal(text string) (float64, bool) {
+	n, err := strconv.ParseFloat(text, 64)
+	return n, err == nil
+}
+
+// degrees reads what follows the number of a temperature, "°F", or of a difference of two,
+// "°F difference".
+func (p *parser) degrees(n float64) (Quantity, bool) {
+	start := p.at
+	marked := p.takeWords("°") || p.takeWords("degrees") || p.takeWords("degree") || p.takeWords("deg")
+	fahrenheit := p.takeWords("f") || p.takeWords("fahrenheit") || !marked && p.takeWords("degf")
+	celsius := !fahrenheit && (p.takeWords("c") || p.takeWords("celsius") || !marked && p.takeWords("degc"))
+	difference := p.takeWords("difference")
+	switch {
+	case fahrenheit && difference:
+		return Of(n*kelvinPerF, Interval), true
+	case celsius && difference:
+		return Of(n, Interval), true
+	case fahrenheit:
+		return Fahrenheit(n), true
+	case celsius:
+		return Celsius(n), true
+	}
+	p.at = start
+	return Quantity{}, false
+}
+
+// compound reads the unit of the number n just read and any smaller amounts after it, "ft 6 in".
+func (p *parser) compound(n float64) (Quantity, error) {
+	if k := p.next(); k.kind == endToken || k.kind == slashToken || k.kind == wordToken && k.text == "per" {
+		return Of(n, Ratio), nil
+	}
+	m, err := p.product()
+	if err != nil {
+		return Quantity{}, err
+	}
+	sum := Of(n*m.si, m.dim)
+	for p.next().kind == numberToken {
+		part := p.next()
+		n, ok := p.number()
+		if !ok {
+			return Quantity{}, p.misread()
+		}
+		next, err := p.product()
+		if err != nil {
+			return Quantity{}, err
+		}
+		said := strings.TrimSpace(p.text[part.start:p.tokens[p.at-1].end])
+		if next.dim != m.dim {
+			return Quantity{}, fmt.Errorf("%q in %q is %s, not %s", said, p.text, next.dim.Noun(), m.dim.Noun())
+		}
+		if next.si >= m.si {
+			return Quantity{}, fmt.Errorf("%q in %q: write the larger unit first, as in \"2 ft 6 in\"", said, p.text)
+		}
+		sum.SI += n * next.si
+		m = next
+	}
+	return sum, nil
+}
+
+// rates reads "per 100 ft", "/h" and so on after an amount.
+func (p *parser) rates(q Quantity) (Quantity, error) {
+	for p.take(slashToken) || p.takeWords("per") {
+		n := 1.0
+		if p.next().kind == numberToken {
+			var ok bool
+			if n, ok = p.number(); !ok {
+				return Quantity{}, p.misread()
+			}
+		}
+		m, err := p.product()
+		if err != nil {
+			return Quantity{}, err
+		}
+		if q, err = q.Div(Of(n*m.si, m.dim)); err != nil {
+			return Quantity{}, err
+		}
+	}
+	return q, nil
+}
+
+// product reads one unit or several after each other, each perhaps raised: "sq ft", "m^2 kg".
+func (p *parser) product() (measure, error) {
+	product, err := p.unit()
+	if err != nil {
+		return measure{}, err
+	}
+	for p.next().kind == wordToken && p.next().text != "per" {
+		m, err := p.unit()
+		if err != nil {
+			return measure{}, err
+		}
+		if product.dim, err = p.times(product.dim, m.dim); err != nil {
+			return measure{}, err
+		}
+		product.si *= m.si
+	}
+	return product, nil
+}
+
+func (p *parser) times(a, b Dimension) (Dimension, error) {
+	d, ok := a.plus(b, 1)
+	if !ok {
+		return d, fmt.Errorf("%q multiplies more units than anything measured has", p.text)
+	}
+	return d, nil
+}
+
+// unit reads one unit, the longest spelling that fits, and its power.
+func (p *parser) unit() (measure, error) {
+	base, ok := p.spelled()
+	if !ok {
+		return measure{}, p.misread()
+	}
+	m := base
+	if t := p.next(); p.take(powerToken) {
+		power, err := strconv.Atoi(t.text)
+		if err != nil || power < 1 || power > maxExponent {
+			return measure{}, fmt.Errorf("%q in %q is not a power of a unit", p.text[t.start:t.end], p.text)
+		}
+		for range power - 1 {
+			if m.dim, err = p.times(m.dim, base.dim); err != nil {
+				return measure{}, err
+			}
+			m.si *= base.si
+		}
+	}
+	return m, nil
+}
+
+// longestSpelling is the most words that one unit is spelled with, as in "sq ft".
+const longestSpelling = 2
+
+func (p *parser) spelled() (measure, bool) {
+	for n := longestSpelling; n > 0; n-- {
+		var words []string
+		for i := p.at; i < p.at+n && p.tokens[i].kind == wordToken; i++ {
+			words = append(words, p.tokens[i].text)
+		}
+		if len(words) < n {
+			continue
+		}
+		if m, ok := spellings().units[strings.Join(words, " ")]; ok {
+			p.at += n
+			return m, true
+		}
+	}
+	return measure{}, false
+}
+
+// misread says what is wrong at the next token.
+func (p *parser) misread() error {
+	t := p.next()
+	switch t.kind {
+	case endToken:
+		return fmt.Errorf("%q ends where a unit belongs, such as \"in\" or \"ft\"", strings.TrimSpace(p.text))
+	case wordToken:
+		said := p.text[t.start:t.end]
+		if near := nearestSpelling(t.text); near != "" {
+			return fmt.Errorf("%q is not a unit; did you mean %q?", said, near)
+		}
+		return fmt.Errorf("%q is not a unit: write one such as \"in\", \"ft\", \"lb\" or \"gpm\"", said)
+	}
+	return fmt.Errorf("%q in %q was not understood: %s", p.rest(), p.text, example)
+}

@@ -1,0 +1,22 @@
+package quantity
+
+// Scales of temperature, NIST SP 811 (2008) Appendix B: t/°C = T/K - 273.15, t/°F = T/K * 1.8 - 459.67.
+const (
+	celsiusZero    = 273.15 // K
+	fahrenheitZero = 459.67 // °F above absolute zero
+	kelvinPerF     = 5. / 9.
+)
+
+// Fahrenheit gives the temperature of f °F.
+func Fahrenheit(f float64) Quantity {
+	return Of((f+fahrenheitZero)*5/9, Temperature)
+}
+
+// Celsius gives the temperature of c °C.
+func Celsius(c float64) Quantity { return Of(c+celsiusZero, Temperature) }
+
+// Fahrenheit gives a temperature in °F.
+func (q Quantity) Fahrenheit() float64 { return q.SI*9/5 - fahrenheitZero }
+
+// Celsius gives a temperature in °C.
+func (q Quantity) Celsius() float64 { return q.SI - celsiusZero }
