@@ -7,7 +7,7 @@ import "unicode/utf8"
 func nearestSpelling(word string) string {
 	length := utf8.RuneCountInString(word)
 	best, least := "", max(1, length/3)+1
-	for _, s := range spellings().order {
+	for _, s := range units().spellings {
 		d := distance(word, s)
 		if d < least && d < length {
 			best, least = s, d

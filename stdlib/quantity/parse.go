@@ -1,11 +1,11 @@
 package quantity
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
 	"strings"
-	"sync"
 )
 
 // Parse reads everything that Format and Short print, and what people write beside it: "30 in",
@@ -27,37 +27,26 @@ func Parse(text string) (Quantity, error) {
 // example ends the messages for text in which nothing can be recognised.
 const example = `write a number and a unit, such as "30 in" or "2 ft 6 in"`
 
-// measure is a unit, or a base unit of a dimension without one, as Parse multiplies it.
+// measure is a unit, or a base unit of an axis without one, as Parse multiplies it.
 type measure struct {
 	si  float64
 	dim Dimension
 }
 
-// spellings holds every way of writing every unit, in lower case, and the order in which to offer them.
-var spellings = sync.OnceValue(func() (s struct {
-	units map[string]measure
-	order []string
-}) {
-	s.units = map[string]measure{}
-	add := func(text string, m measure) {
-		text = strings.ToLower(text)
-		if _, ok := s.units[text]; !ok && text != "" {
-			s.units[text] = m
-			s.order = append(s.order, text)
-		}
-	}
-	for _, u := range units().all {
-		for _, text := range append([]string{u.Symbol, u.Plural, u.Name}, u.also...) {
-			add(text, measure{u.SI, u.Dim})
-		}
+// measureCalled gives what a spelling, in lower case, measures.
+func measureCalled(spelling string) (measure, bool) {
+	if u, ok := units().spelled[spelling]; ok {
+		return measure{u.SI, u.Dim}, true
 	}
 	for axis, text := range axisText {
-		var d Dimension
-		d[axis] = 1
-		add(text, measure{1, d})
+		if strings.ToLower(text) == spelling {
+			var d Dimension
+			d[axis] = 1
+			return measure{1, d}, true
+		}
 	}
-	return s
-})
+	return measure{}, false
+}
 
 type parser struct {
 	text   string
@@ -126,8 +115,8 @@ func (p *parser) number() (float64, bool) {
 	if n, ok := p.fraction(); ok {
 		return n, true
 	}
-	whole, ok := p.decimal(p.next().text)
-	if !ok {
+	whole, err := strconv.ParseFloat(p.next().text, 64)
+	if err != nil && !errors.Is(err, strconv.ErrRange) {
 		return 0, false
 	}
 	p.at++
@@ -160,11 +149,6 @@ func (p *parser) fraction() (float64, bool) {
 	}
 	p.at += length
 	return float64(a) / float64(b), true
-}
-
-func (p *parser) decimal(text string) (float64, bool) {
-	n, err := strconv.ParseFloat(text, 64)
-	return n, err == nil
 }
 
 // degrees reads what follows the number of a temperature, "°F", or of a difference of two,
@@ -304,7 +288,7 @@ func (p *parser) spelled() (measure, bool) {
 		if len(words) < n {
 			continue
 		}
-		if m, ok := spellings().units[strings.Join(words, " ")]; ok {
+		if m, ok := measureCalled(strings.Join(words, " ")); ok {
 			p.at += n
 			return m, true
 		}

@@ -73,13 +73,15 @@ func (q Quantity) In(u Unit) float64 {
 var unitsCSV string
 
 type unitTable struct {
-	all    []Unit
-	byName map[string]Unit
+	all       []Unit
+	byName    map[string]Unit
+	spelled   map[string]Unit // by every spelling, in lower case
+	spellings []string        // the keys of spelled in the order in which to offer them
 }
 
 // units reads the embedded table once; that it reads is tested, so failing here cannot happen.
 var units = sync.OnceValue(func() unitTable {
-	t := unitTable{byName: map[string]Unit{}}
+	t := unitTable{byName: map[string]Unit{}, spelled: map[string]Unit{}}
 	for i, r := range mustRows(unitsCSV) {
 		u, err := readUnit(r)
 		if err != nil {
@@ -87,10 +89,18 @@ var units = sync.OnceValue(func() unitTable {
 		}
 		t.all = append(t.all, u)
 		t.byName[u.Name] = u
+		for _, text := range append([]string{u.Symbol, u.Plural, u.Name}, u.also...) {
+			text = strings.ToLower(text)
+			if _, ok := t.spelled[text]; !ok {
+				t.spelled[text] = u
+				t.spellings = append(t.spellings, text)
+			}
+		}
 	}
 	return t
 })
 
+// mustRows gives the rows of an embedded table below its heading.
 func mustRows(text string) [][]string {
 	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
 	if err != nil {
@@ -155,6 +165,12 @@ func Units() []Unit { return slices.Clone(units().all) }
 // UnitNamed gives the unit that a plan calls by the name.
 func UnitNamed(name string) (Unit, bool) {
 	u, ok := units().byName[name]
+	return u, ok
+}
+
+// UnitCalled gives the unit that any spelling means: "feet", "lbs" and "FT" as well as "ft".
+func UnitCalled(spelling string) (Unit, bool) {
+	u, ok := units().spelled[strings.ToLower(spelling)]
 	return u, ok
 }
 
