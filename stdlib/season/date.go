@@ -1,5 +1,6 @@
-// Package season is the farm's calendar: civil dates without clock or time zone, frost dates and the
-// length of the day. In go ISO dates and latitudes; out come dates, spans of days and hours of light.
+// Package season is the farm's calendar: civil dates without clock or time zone, and monthly normals.
+// In go ISO dates, names of months and twelve values of a year; out come dates, days between them and the
+// value to expect on a day.
 package season
 
 import (
@@ -18,15 +19,40 @@ func On(year int, month time.Month, day int) Date {
 	return Date(time.Date(year, month, day, 0, 0, 0, 0, time.UTC).Unix() / 86400)
 }
 
-// Parse reads ISO 8601 "2027-04-24" and nothing else.
+// Parse reads ISO 8601 "2027-04-24" and nothing else. The error says what is wrong with the text, or which
+// day its month does not have.
 func Parse(text string) (Date, error) {
-	t, err := time.Parse(time.DateOnly, text)
-	if err != nil {
+	year, month, day, ok := fields(text)
+	switch {
+	case !ok:
 		return None, fmt.Errorf("%q is not a date: write year-month-day, such as \"2027-04-24\"", text)
+	case month < time.January || month > time.December:
+		return None, fmt.Errorf("%q is not a date: a year has months 01 to 12", text)
 	}
-	return On(t.Year(), t.Month(), t.Day()), nil
+	if last := On(year, month+1, 0).Day(); day < 1 || day > last {
+		return None, fmt.Errorf("%q is not a date: %s %d has days 01 to %d", text, month, year, last)
+	}
+	return On(year, month, day), nil
 }
 
+// fields cuts "2027-04-24" into its three numbers.
+func fields(text string) (year int, month time.Month, day int, ok bool) {
+	if len(text) != len(time.DateOnly) || text[4] != '-' || text[7] != '-' {
+		return 0, 0, 0, false
+	}
+	var numbers [3]int
+	for i, part := range []string{text[:4], text[5:7], text[8:]} {
+		for _, c := range []byte(part) {
+			if c < '0' || c > '9' {
+				return 0, 0, 0, false
+			}
+			numbers[i] = numbers[i]*10 + int(c-'0')
+		}
+	}
+	return numbers[0], time.Month(numbers[1]), numbers[2], true
+}
+
+// IsSet and String know a date that was not given; what it is asked else means nothing.
 func (d Date) time() time.Time { return time.Unix(int64(d)*86400, 0).UTC() }
 
 // IsSet tells whether the date was given.
