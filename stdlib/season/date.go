@@ -11,7 +11,8 @@ import (
 // Date is a day of the proleptic Gregorian calendar, counted from 1970-01-01; it knows no time zone.
 type Date int32
 
-// None is the date that was not given.
+// None is the date that was not given. It prints as nothing and stays None however many days are added;
+// its year, month and day mean nothing.
 const None Date = -1 << 31
 
 // On gives the date of a year, month and day; days past a month's end run into the next month.
@@ -52,7 +53,6 @@ func fields(text string) (year int, month time.Month, day int, ok bool) {
 	return numbers[0], time.Month(numbers[1]), numbers[2], true
 }
 
-// IsSet and String know a date that was not given; what it is asked else means nothing.
 func (d Date) time() time.Time { return time.Unix(int64(d)*86400, 0).UTC() }
 
 // IsSet tells whether the date was given.
@@ -73,8 +73,13 @@ func (d Date) YearDay() int { return d.time().YearDay() }
 // Weekday of the date.
 func (d Date) Weekday() time.Weekday { return d.time().Weekday() }
 
-// Add gives the date so many days later.
-func (d Date) Add(days int) Date { return d + Date(days) }
+// Add gives the date so many days later; None stays None.
+func (d Date) Add(days int) Date {
+	if !d.IsSet() {
+		return None
+	}
+	return d + Date(days)
+}
 
 // DaysSince gives the days from e to d.
 func (d Date) DaysSince(e Date) int { return int(d - e) }

@@ -75,6 +75,7 @@ func TestPrint(t *testing.T) {
 	require.Empty(t, None.String())
 	require.Empty(t, None.Long(2027))
 	require.False(t, None.IsSet())
+	require.Equal(t, None, None.Add(7))
 }
 
 // A date keeps its year, month and day, survives its text, and adding days undoes taking them.
