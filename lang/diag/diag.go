@@ -33,6 +33,9 @@ type Label struct {
 	Text string
 }
 
+// CalledFrom is the text of a related label at a call that led to the one at fault.
+const CalledFrom = "called from here"
+
 // Value is one number that the finding turned on.
 type Value struct{ Name, Text string }
 

@@ -1,0 +1,330 @@
+package eval
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"haulm/lang/diag"
+	"haulm/lang/source"
+	"haulm/stdlib/quantity"
+	"haulm/stdlib/season"
+
+	"go.starlark.net/starlark"
+)
+
+// check puts a value into the slot of parameter i, or a finding into the result.
+func (c *call) check(i int, v starlark.Value, at source.Span) {
+	p, s := &c.of.Params[i], &c.slots[i]
+	s.span, s.state, s.value = at, given, v
+	if bad, ok := v.(poison); ok {
+		s.state = c.poisoned(bad.fault, p, at)
+		return
+	}
+	if _, ok := v.(starlark.NoneType); ok && !p.Required {
+		s.state = absent // None stands for not given, so that helpers can pass arguments on
+		return
+	}
+	if p.Type.Range {
+		c.checkRange(p, s, v)
+		return
+	}
+	c.checkOne(p, s, v)
+}
+
+func (c *call) poisoned(f *fault, p *Param, at source.Span) state {
+	if f != nil && !f.reported {
+		f.reported = true
+		c.ev.report(c.finding(f.rule, at, "%s of %s: %s", p.Name, c.of.Name, f.text).help("%s", f.help))
+	}
+	return bad
+}
+
+func (c *call) checkOne(p *Param, s *slot, v starlark.Value) {
+	switch p.Type.Kind {
+	case KindText, KindChoice:
+		c.checkText(p, s, v)
+	case KindNumber, KindWhole:
+		c.checkNumber(p, s, v)
+	case KindFlag:
+		b, ok := v.(starlark.Bool)
+		if !ok {
+			c.wrong(p, s, v)
+		} else if b {
+			s.num = 1
+		}
+	case KindDate:
+		c.checkDate(p, s, v)
+	case KindQuantity:
+		s.q = c.checkQuantity(p, s, v)
+	case KindDays:
+		c.checkDays(p, s, v)
+	case KindHandle:
+		h, ok := v.(*handleValue)
+		if !ok || h.kind.Name != p.Type.Handle {
+			c.wrong(p, s, v)
+			return
+		}
+		if d, ok := h.of.(interface{ MarkUsed() }); ok {
+			d.MarkUsed()
+		}
+	case KindMonths:
+		c.checkMonths(p, s, v)
+	case KindCrops:
+		if _, ok := v.(starlark.Iterable); !ok {
+			c.wrong(p, s, v)
+		}
+	}
+}
+
+// wrong reports a value of the wrong sort.
+func (c *call) wrong(p *Param, s *slot, v starlark.Value) {
+	s.state = bad
+	c.ev.report(c.finding(wrongType, s.span, "%s of %s is %s; %s belongs here", p.Name, c.of.Name, describe(v), p.Type).
+		help("%s", c.of.Signature()))
+}
+
+func (c *call) checkText(p *Param, s *slot, v starlark.Value) {
+	t, ok := v.(starlark.String)
+	if !ok {
+		c.wrong(p, s, v)
+		return
+	}
+	s.text = string(t)
+	if p.Type.Kind == KindText {
+		if strings.TrimSpace(s.text) == "" {
+			s.state = bad
+			c.ev.report(c.finding(wrongType, s.span, "%s of %s is empty; give it a few letters", p.Name, c.of.Name))
+		}
+		return
+	}
+	for _, word := range p.Type.Choices {
+		if s.text == word {
+			return
+		}
+	}
+	s.state = bad
+	f := c.finding(unknownChoice, s.span, "%s of %s is %q; choose %s", p.Name, c.of.Name, s.text, p.Type)
+	if near := nearest(s.text, p.Type.Choices); near != "" {
+		f.fix(true, "write "+near, diag.Edit{Span: s.span, Text: `"` + near + `"`})
+	}
+	c.ev.report(f)
+}
+
+func (c *call) checkNumber(p *Param, s *slot, v starlark.Value) {
+	n, ok := starlark.AsFloat(v)
+	if q, isQ := v.(quantityValue); isQ {
+		s.state = bad
+		c.ev.report(c.finding(wrongDimension, s.span, "%s of %s is %s; it takes a number without a unit", p.Name, c.of.Name, q.Dim.Noun()))
+		return
+	}
+	if !ok || p.Type.Kind == KindWhole && n != math.Trunc(n) {
+		c.wrong(p, s, v)
+		return
+	}
+	s.num = n
+	c.limits(p, s, n)
+}
+
+func (c *call) checkDays(p *Param, s *slot, v starlark.Value) {
+	if q, ok := v.(quantityValue); ok {
+		if q.Dim != quantity.Time {
+			c.dimension(p, s, q, quantity.Time)
+			return
+		}
+		s.num = math.Round(q.SI / 86400)
+	} else {
+		n, ok := starlark.AsFloat(v)
+		if !ok || n != math.Trunc(n) {
+			c.wrong(p, s, v)
+			return
+		}
+		s.num = n
+	}
+	c.limits(p, s, s.num)
+	s.q = quantity.Of(s.num, quantity.Ratio)
+}
+
+// limits holds a number against the parameter's bounds.
+func (c *call) limits(p *Param, s *slot, n float64) bool {
+	l := p.Limits
+	if isFinite(n) && (!l.Set || n <= l.High && (n > l.Low || n == l.Low && !l.LowExcluded)) {
+		return true
+	}
+	s.state = bad
+	c.ev.report(c.finding(outOfRange, s.span, "%s of %s is %s; it can be %s", p.Name, c.of.Name,
+		p.show(n, c.ev.units), p.LimitsText(c.ev.units)).
+		value(p.Name, p.show(n, c.ev.units)))
+	return false
+}
+
+func dateOf(v starlark.Value, ev *evaluator) (dateValue, bool) {
+	switch v := v.(type) {
+	case dateValue:
+		return v, true
+	case starlark.String:
+		if d, err := season.Parse(string(v)); err == nil {
+			return dateValue{d, ev}, true
+		}
+	}
+	return dateValue{}, false
+}
+
+func (c *call) checkDate(p *Param, s *slot, v starlark.Value) {
+	d, ok := dateOf(v, c.ev)
+	if ok {
+		s.num = float64(d.Date)
+		return
+	}
+	t, isText := v.(starlark.String)
+	if !isText {
+		c.wrong(p, s, v)
+		return
+	}
+	s.state = bad
+	_, err := season.Parse(string(t))
+	c.ev.report(c.finding(badDate, s.span, "%s of %s: %s", p.Name, c.of.Name, err))
+}
+
+// checkQuantity gives the quantity, or reports why the value is none.
+func (c *call) checkQuantity(p *Param, s *slot, v starlark.Value) quantity.Quantity {
+	if q, ok := v.(quantityValue); ok {
+		if q.Dim != p.Type.Dim {
+			c.dimension(p, s, q, p.Type.Dim)
+			return quantity.Quantity{}
+		}
+		if !c.limits(p, s, q.SI) {
+			return quantity.Quantity{}
+		}
+		return q.Quantity
+	}
+	n, ok := starlark.AsFloat(v)
+	if !ok {
+		c.wrong(p, s, v)
+		return quantity.Quantity{}
+	}
+	if n == 0 && p.Type.Dim != quantity.Temperature {
+		c.limits(p, s, 0)
+		return quantity.Of(0, p.Type.Dim)
+	}
+	s.state = bad
+	c.ev.report(c.bareNumber(p, s, n))
+	return quantity.Quantity{}
+}
+
+func (c *call) dimension(p *Param, s *slot, q quantityValue, want quantity.Dimension) {
+	s.state = bad
+	c.ev.report(c.finding(wrongDimension, s.span, "%s of %s is %s, %s; %s belongs here",
+		p.Name, c.of.Name, q.Dim.Noun(), c.ev.units.Format(q.Quantity), p.Type).
+		help("%s", c.ev.unitHelp("", want)))
+}
+
+// bareNumber reports a number without its unit and offers the likely ones.
+func (c *call) bareNumber(p *Param, s *slot, n float64) *found {
+	text := trimNumber(n)
+	f := c.finding(bareNumber, s.span, "%s of %s is the bare number %s; %s belongs here", p.Name, c.of.Name, text, p.Type).
+		label("which unit?").help("%s", c.ev.unitHelp(text, p.Type.Dim))
+	whole := s.span.Text()
+	if _, err := strconv.ParseFloat(whole, 64); err != nil {
+		return f // worked out, or handed on by a helper: the unit belongs where it came from
+	}
+	for _, form := range c.ev.unitForms(whole, p.Type.Dim) {
+		f.fix(false, "write "+form, diag.Edit{Span: s.span, Text: form})
+	}
+	return f
+}
+
+// unitHelp says how a number gets a unit of a dimension: "write 18 * inch or 18 * ft".
+func (ev *evaluator) unitHelp(number string, dim quantity.Dimension) string {
+	if number == "" {
+		number = "..."
+	}
+	forms := ev.unitForms(number, dim)
+	if len(forms) == 0 {
+		return "build it from units that give " + dim.Noun()
+	}
+	return "write " + list(forms, "or")
+}
+
+// unitForms writes a number with each of the likely units of a dimension.
+func (ev *evaluator) unitForms(number string, dim quantity.Dimension) []string {
+	switch dim {
+	case quantity.Temperature:
+		return []string{"degf(" + number + ")", "degc(" + number + ")"}
+	case quantity.LineFlow:
+		return []string{number + " * gpm / (100 * ft)", number + " * lph / m"}
+	case quantity.LineMass:
+		return []string{number + " * lb / (100 * ft)", number + " * kg / (100 * m)"}
+	case quantity.AreaMass:
+		return []string{number + " * lb / acre", number + " * kg / ha"}
+	}
+	var own, other []string
+	for _, u := range quantity.UnitsOf(dim) {
+		form := number + " * " + u.Name
+		if u.System == ev.units || u.System == quantity.Both {
+			own = append(own, form)
+		} else {
+			other = append(other, form)
+		}
+	}
+	forms := append(own, other...)
+	return forms[:min(3, len(forms))]
+}
+
+// checkRange takes one value or a pair.
+func (c *call) checkRange(p *Param, s *slot, v starlark.Value) {
+	pair, ok := v.(starlark.Indexable)
+	if _, isText := v.(starlark.String); !ok || isText {
+		c.checkOne(p, s, v)
+		s.high = s.q
+		return
+	}
+	if pair.Len() != 2 {
+		c.wrong(p, s, v)
+		return
+	}
+	c.checkOne(p, s, pair.Index(0))
+	if s.state != given {
+		return
+	}
+	low := s.q
+	c.checkOne(p, s, pair.Index(1))
+	s.q, s.high = low, s.q
+	if s.state == given && s.high.SI < s.q.SI {
+		s.state = bad
+		c.ev.report(c.finding(outOfRange, s.span, "%s of %s runs from high to low; write the lower value first", p.Name, c.of.Name))
+	}
+}
+
+// checkMonths takes a list of twelve, or a dict from the months' names.
+func (c *call) checkMonths(p *Param, s *slot, v starlark.Value) {
+	s.many = make([]quantity.Quantity, 12)
+	for i := range s.many {
+		s.many[i] = quantity.Of(math.NaN(), p.Type.Dim)
+	}
+	switch v := v.(type) {
+	case *starlark.Dict:
+		for _, kv := range v.Items() {
+			name, _ := kv[0].(starlark.String)
+			month, err := season.ParseMonth(string(name))
+			if err != nil {
+				s.state = bad
+				c.ev.report(c.finding(wrongType, s.span, "%s of %s: %s is no month", p.Name, c.of.Name, describe(kv[0])).
+					help("write months as \"jan\", \"feb\" and so on"))
+				return
+			}
+			s.many[month-1] = c.checkQuantity(p, s, kv[1])
+		}
+	case *starlark.List:
+		if v.Len() != 12 {
+			s.state = bad
+			c.ev.report(c.finding(wrongType, s.span, "%s of %s lists %d months; a year has 12", p.Name, c.of.Name, v.Len()))
+			return
+		}
+		for i := range s.many {
+			s.many[i] = c.checkQuantity(p, s, v.Index(i))
+		}
+	default:
+		c.wrong(p, s, v)
+	}
+}

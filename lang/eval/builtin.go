@@ -1,0 +1,178 @@
+package eval
+
+import (
+	"strings"
+
+	"haulm/stdlib/quantity"
+
+	"go.starlark.net/starlark"
+)
+
+// Builtin is one function a plan can call: the one place for its name, parameters and documentation.
+type Builtin struct {
+	Name    string
+	Group   string // heading in the reference: "farm", "ground", "planting", "water", "values"
+	Summary string // one line
+	Doc     string // the rest, Markdown
+	Example string // plan text
+	Params  []Param
+	Free    int    // how many of the first parameters may be given without their names
+	Returns string // "a plot"
+
+	build func(*call) starlark.Value
+}
+
+// Param is one parameter of a Builtin.
+type Param struct {
+	Name     string
+	Type     Type
+	Required bool
+	Default  string // as plan text, "" when there is none
+	Doc      string
+	Limits   Limits
+
+	fallback any // the default's value: quantity.Quantity, float64, int, bool or string
+}
+
+// Limits bound a number or quantity; the zero value bounds nothing.
+type Limits struct {
+	Set         bool
+	Low, High   float64 // in the Type's own base: SI, degrees, plain numbers
+	LowExcluded bool
+}
+
+// Kind of a parameter's values.
+type Kind uint8
+
+// The kinds of values that parameters take.
+const (
+	KindText Kind = iota
+	KindNumber
+	KindWhole
+	KindFlag
+	KindDate
+	KindQuantity
+	KindDays   // a whole number of days, or a time
+	KindChoice // one of a few words
+	KindHandle // what a declaration gave back
+	KindMonths // twelve quantities, or a dict from month to quantity
+	KindCrops  // a list of crops, crop names or families
+)
+
+// Type of a parameter.
+type Type struct {
+	Kind    Kind
+	Dim     quantity.Dimension // of quantities and months
+	Range   bool               // a pair (low, high) will do as well
+	Handle  string             // "plot"
+	Choices []string
+}
+
+// String says what belongs there: "a length", "a whole number", "\"us\" or \"metric\"".
+func (t Type) String() string {
+	text := ""
+	switch t.Kind {
+	case KindText:
+		text = "text"
+	case KindNumber:
+		text = "a number"
+	case KindWhole:
+		text = "a whole number"
+	case KindFlag:
+		text = "True or False"
+	case KindDate:
+		text = "a date"
+	case KindQuantity:
+		text = t.Dim.Noun()
+	case KindDays:
+		text = "a number of days or a time"
+	case KindChoice:
+		text = quoteList(t.Choices, "or")
+	case KindHandle:
+		text = article(t.Handle)
+	case KindMonths:
+		text = t.Dim.Noun() + " for each month"
+	case KindCrops:
+		text = "a list of crops or families"
+	}
+	if t.Range {
+		text += " or a pair (low, high)"
+	}
+	return text
+}
+
+// LimitsText says the bounds in the units of the system, "" when there are none.
+func (p *Param) LimitsText(units quantity.System) string {
+	if !p.Limits.Set {
+		return ""
+	}
+	low, high := p.show(p.Limits.Low, units), p.show(p.Limits.High, units)
+	if p.Limits.LowExcluded {
+		return "more than " + low + ", at most " + high
+	}
+	return "from " + low + " to " + high
+}
+
+func (p *Param) show(v float64, units quantity.System) string {
+	if p.Type.Kind == KindQuantity || p.Type.Kind == KindMonths {
+		return units.Short(quantity.Of(v, p.Type.Dim))
+	}
+	return trimNumber(v)
+}
+
+// Signature is the call as a reader would see it in a book: "row(plot, at, name = ..., ...)".
+func (b *Builtin) Signature() string {
+	var parts []string
+	for i, p := range b.Params {
+		switch {
+		case i < b.Free:
+			parts = append(parts, p.Name)
+		case p.Default != "":
+			parts = append(parts, p.Name+" = "+p.Default)
+		default:
+			parts = append(parts, p.Name+" = ...")
+		}
+	}
+	return b.Name + "(" + strings.Join(parts, ", ") + ")"
+}
+
+// The constructors below keep the registry short to read.
+
+func param(name string, t Type, doc string) Param { return Param{Name: name, Type: t, Doc: doc} }
+
+func text(name, doc string) Param   { return param(name, Type{Kind: KindText}, doc) }
+func number(name, doc string) Param { return param(name, Type{Kind: KindNumber}, doc) }
+func whole(name, doc string) Param  { return param(name, Type{Kind: KindWhole}, doc) }
+func flag(name, doc string) Param {
+	return param(name, Type{Kind: KindFlag}, doc).or("False", false)
+}
+func date(name, doc string) Param { return param(name, Type{Kind: KindDate}, doc) }
+func days(name, doc string) Param {
+	return param(name, Type{Kind: KindDays}, doc).between(0, 3660)
+}
+func handle(name, kind, doc string) Param {
+	return param(name, Type{Kind: KindHandle, Handle: kind}, doc)
+}
+func choice(name, doc string, choices ...string) Param {
+	return param(name, Type{Kind: KindChoice, Choices: choices}, doc)
+}
+func measure(name string, dim quantity.Dimension, doc string) Param {
+	return param(name, Type{Kind: KindQuantity, Dim: dim}, doc)
+}
+func length(name, doc string) Param { return measure(name, quantity.Length, doc) }
+
+func (p Param) required() Param { p.Required = true; return p }
+
+func (p Param) or(text string, v any) Param { p.Default, p.fallback = text, v; return p }
+
+func (p Param) orRange() Param { p.Type.Range = true; return p }
+
+func (p Param) between(low, high float64) Param {
+	p.Limits = Limits{Set: true, Low: low, High: high}
+	return p
+}
+
+func (p Param) above(low, high float64) Param {
+	p.Limits = Limits{Set: true, Low: low, High: high, LowExcluded: true}
+	return p
+}

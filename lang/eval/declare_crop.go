@@ -1,0 +1,119 @@
+package eval
+
+import (
+	"haulm/lang/farm"
+	"haulm/stdlib/crops"
+	"haulm/stdlib/quantity"
+
+	"go.starlark.net/starlark"
+)
+
+const varietyName = "variety"
+
+// cropParams are the values of a crop that a plan can set.
+func cropParams(whole bool) []Param {
+	must := func(p Param) Param {
+		if whole {
+			return p.required()
+		}
+		return p
+	}
+	return []Param{
+		text("name", "what it is called").required(),
+		must(text("family", "botanical family, such as \"Solanaceae\"")),
+		must(length("spacing", "in the line").above(0, 50).orRange()),
+		must(length("row_spacing", "from line to line of neighbouring rows").above(0, 50).orRange()),
+		choice("start", "how it is usually started", "transplant", "direct", "either"),
+		days("days_to_maturity", "from planting day (from sowing for a direct-sown crop) to the first harvest").orRange(),
+		days("harvest_window", "from the first harvest to the last").orRange(),
+		days("tray_time", "from sowing in trays to planting out").orRange(),
+		choice("frost", "how it stands frost", "hardy", "half-hardy", "tender", "very tender"),
+		length("depth", "of seed").between(0, 1).orRange(),
+		length("height", "of the grown plant").above(0, 20).orRange(),
+		length("spread", "of the grown plant").above(0, 20).orRange(),
+		measure("yield_per_length", quantity.LineMass, "harvest from each length of row").between(0, 100).orRange(),
+	}
+}
+
+func varietyBuiltin() *Builtin {
+	return &Builtin{
+		Name: varietyName, Group: "planting", Free: 1, Returns: "a crop",
+		Summary: "a variety of a crop: the crop's values, with those given here in their place",
+		Doc:     "Called on a crop: `bell_pepper.variety(\"Lantern Red\", days_to_maturity = 72)`. The seed packet's days to maturity belong here.",
+		Example: `sweet = bell_pepper.variety("Lantern Red", days_to_maturity = 72)`,
+		Params:  withoutParam(cropParams(false), "family"),
+		build:   buildVariety,
+	}
+}
+
+func buildVariety(c *call) starlark.Value {
+	of := c.receiver.(*farm.Crop)
+	of.MarkUsed()
+	d := &farm.Crop{Decl: c.decl(), Crop: of.Crop}
+	d.Variety = c.text("name").Value
+	c.setValues(&d.Crop)
+	c.ev.farm.Crops = append(c.ev.farm.Crops, d)
+	return c.ev.handle(cropHandle, d)
+}
+
+func buildCrop(c *call) starlark.Value {
+	d := &farm.Crop{Decl: c.decl()}
+	d.Name, d.Family = c.text("name").Value, c.text("family").Value
+	d.FamilySource = crops.Stated{Grade: crops.GradePlan, Source: "this plan"}
+	c.setValues(&d.Crop)
+	if !d.Transplant && !d.Direct {
+		d.Transplant, d.Direct = true, true
+	}
+	c.ev.farm.Crops = append(c.ev.farm.Crops, d)
+	return c.ev.handle(cropHandle, d)
+}
+
+// setValues puts what the plan says of a crop in the place of what the table says.
+func (c *call) setValues(d *crops.Crop) {
+	if start := c.text("start"); start.Given {
+		d.Transplant, d.Direct = start.Value != "direct", start.Value != "transplant"
+	}
+	if frost := c.text("frost"); frost.Given {
+		d.Frost, _ = crops.ParseFrost(frost.Value)
+		d.FrostSource = crops.Stated{Grade: crops.GradePlan, Source: "this plan"}
+		d.OffsetLastFrost = crops.Range{}
+	}
+	c.setRange("spacing", &d.InRow)
+	c.setRange("row_spacing", &d.BetweenRows)
+	c.setRange("depth", &d.Depth)
+	c.setRange("height", &d.Height)
+	c.setRange("spread", &d.Spread)
+	c.setRange("yield_per_length", &d.YieldPerLength)
+	c.setRange("harvest_window", &d.HarvestDays)
+	if c.isGiven("days_to_maturity") {
+		d.MaturityTransplant, d.MaturitySeed = crops.Range{}, crops.Range{}
+		if d.Transplant || !d.Direct {
+			c.setRange("days_to_maturity", &d.MaturityTransplant)
+		} else {
+			c.setRange("days_to_maturity", &d.MaturitySeed)
+		}
+	}
+	if c.isGiven("tray_time") {
+		c.setRange("tray_time", &d.TrayWeeks)
+		d.TrayWeeks.Low, d.TrayWeeks.High = d.TrayWeeks.Low/7, d.TrayWeeks.High/7
+	}
+}
+
+func (c *call) setRange(name string, r *crops.Range) {
+	s, p := c.slot(name)
+	if s.state != given {
+		return
+	}
+	*r = crops.Range{Low: s.q.SI, High: s.high.SI, Dim: p.Type.Dim, Grade: crops.GradePlan, Source: "this plan"}
+}
+
+// cropNames are the crops of the table, one handle each for the whole run.
+func (ev *evaluator) cropNames() starlark.StringDict {
+	if ev.crops == nil {
+		ev.crops = starlark.StringDict{}
+		for _, c := range crops.All() {
+			ev.crops[c.Ident] = ev.handle(cropHandle, &farm.Crop{Crop: *c})
+		}
+	}
+	return ev.crops
+}

@@ -1,0 +1,135 @@
+package eval
+
+import (
+	"unicode/utf8"
+
+	"haulm/lang/farm"
+	"haulm/lang/source"
+	"haulm/stdlib/quantity"
+
+	"go.starlark.net/starlark"
+)
+
+const (
+	inch        = 0.0254
+	foot        = 0.3048
+	metricUnits = quantity.Metric
+	freezing    = 273.15
+)
+
+func farmBuiltins() []*Builtin {
+	return []*Builtin{
+		{
+			Name: "farm", Group: "farm", Free: 1, Returns: "a farm",
+			Summary: "names the farm and the season, once in a plan",
+			Doc: "Sets what holds for the whole plan: the year, the units that every table and message uses, the " +
+				"site with its frosts, and how much room people and machines need between beds and at the rows' ends.",
+			Example: `farm("Ferry Bank", year = 2027, site = here, units = "us", access = 30 * inch)`,
+			Params: []Param{
+				text("name", "what the farm is called").required(),
+				whole("year", "the year of the season").required().between(1900, 2200),
+				handle("site", "site", "where the farm lies; frost checks need it"),
+				choice("units", "US customary or metric, in every output", "us", "metric").or(`"us"`, "us"),
+				length("access", "clear width needed between beds to walk, kneel or push a cart").
+					or("30 * inch", quantity.Meters(30*inch)).between(0, 10),
+				length("spray_access", "clear width needed between the grown plants of tall rows, so that a sprayer reaches both faces").
+					or("24 * inch", quantity.Meters(24*inch)).between(0, 10),
+				length("turning", "room needed at the rows' ends to turn; as much as access when not given").between(0, 30),
+				handle("crew", "crew", "the hands there are"),
+			},
+			build: buildFarm,
+		},
+		{
+			Name: "site", Group: "farm", Returns: "a site",
+			Summary: "says where the farm lies and when its frosts fall",
+			Doc: "The frosts are the average dates of the last one in spring and the first one in fall, as your " +
+				"weather service gives them. `here.last_frost` and `here.first_frost` are dates to plan from; south " +
+				"of the equator the first frost may come before the last within one year.",
+			Example: `here = site(latitude = 38.2, last_frost = "2027-04-24", first_frost = "2027-10-14")`,
+			Params: []Param{
+				number("latitude", "degrees, north positive").required().between(-90, 90),
+				number("longitude", "degrees, east positive").between(-180, 180),
+				length("elevation", "above the sea").between(-450, 6000),
+				date("last_frost", "average last frost before the season").required(),
+				date("first_frost", "average first frost after the season").required(),
+				handle("climate", "climate", "monthly normals"),
+			},
+			build: buildSite,
+		},
+		{
+			Name: "climate", Group: "farm", Returns: "a climate",
+			Summary: "gives the monthly normals of a place",
+			Doc: "Soil temperature is that at sowing depth, from your own thermometer or a station near by. It is " +
+				"read at the middle of each month and interpolated between.",
+			Example: `climate(soil_temperature = {"mar": degf(44), "apr": degf(54), "may": degf(63)})`,
+			Params: []Param{
+				param("soil_temperature", Type{Kind: KindMonths, Dim: quantity.Temperature},
+					"soil temperature at sowing depth: twelve of them, or by month").required().between(freezing-40, freezing+60),
+			},
+			build: buildClimate,
+		},
+		{
+			Name: "crew", Group: "farm", Returns: "a crew",
+			Summary: "says how many hours of work a week has",
+			Example: `crew(hours_per_week = 44)`,
+			Params: []Param{
+				number("hours_per_week", "hours of all hands together").required().between(0, 10_000),
+			},
+			build: func(c *call) starlark.Value {
+				d := &farm.Crew{Decl: c.decl(), HoursPerWeek: c.number("hours_per_week")}
+				c.ev.farm.Crews = append(c.ev.farm.Crews, d)
+				return c.ev.handle(crewHandle, d)
+			},
+		},
+	}
+}
+
+func buildFarm(c *call) starlark.Value {
+	f := c.ev.farm
+	c.ev.farms++
+	if c.ev.farms > 1 {
+		c.ev.report(c.finding(secondFarm, c.callee, "a second farm is declared; the plan is for %s", f.Name.Value).
+			related(f.Call, "the first one"))
+		return c.ev.handle(farmHandle, f)
+	}
+	f.Decl = c.decl()
+	f.Name, f.Year = c.text("name"), c.whole("year")
+	f.Units, _ = quantity.ParseSystem(c.text("units").Value)
+	c.ev.units = f.Units
+	f.Access, f.SprayAccess, f.Turning = c.quantity("access"), c.quantity("spray_access"), c.quantity("turning")
+	f.Site, f.Crew = handleArg[*farm.Site](c, "site"), handleArg[*farm.Crew](c, "crew")
+	f.SiteSpan = c.spanOf("site")
+	return c.ev.handle(farmHandle, f)
+}
+
+func buildSite(c *call) starlark.Value {
+	d := &farm.Site{
+		Decl: c.decl(), Latitude: c.number("latitude"), Longitude: c.number("longitude"),
+		Elevation: c.quantity("elevation"), LastFrost: c.date("last_frost"), FirstFrost: c.date("first_frost"),
+		Climate: handleArg[*farm.Climate](c, "climate"),
+	}
+	c.ev.farm.Sites = append(c.ev.farm.Sites, d)
+	return c.ev.handle(siteHandle, d)
+}
+
+func buildClimate(c *call) starlark.Value {
+	s, _ := c.slot("soil_temperature")
+	d := &farm.Climate{Decl: c.decl(), SoilTemperature: fieldOf(c, s, s.many)}
+	c.ev.farm.Climates = append(c.ev.farm.Climates, d)
+	return c.ev.handle(climateHandle, d)
+}
+
+// reportNoFarm points at the entry's first line.
+func (ev *evaluator) reportNoFarm() {
+	if len(ev.result.Files) == 0 {
+		return
+	}
+	ev.report(finding(noFarm, firstLine(ev.result.Files[0]), "the plan never says which farm and year it is for").
+		help("begin with farm(\"Name\", year = 2027, ...)"))
+}
+
+func firstLine(f *source.File) source.Span {
+	start := source.Point{Line: 1, Col: 1}
+	end := source.Point{Line: 1, Col: int32(utf8.RuneCountInString(f.Line(1))) + 1}
+	return source.Span{File: f, Start: start, End: end}
+}

@@ -1,0 +1,249 @@
+package eval
+
+import (
+	"haulm/lang/farm"
+	"haulm/lang/source"
+	"haulm/stdlib/crops"
+	"haulm/stdlib/quantity"
+
+	"go.starlark.net/starlark"
+)
+
+// Textures of the USDA triangle.
+var textures = []string{
+	"sand", "loamy sand", "sandy loam", "loam", "silt loam", "silt", "sandy clay loam", "clay loam",
+	"silty clay loam", "sandy clay", "silty clay", "clay",
+}
+
+func groundBuiltins() []*Builtin {
+	rowParams := []Param{
+		length("start", "of the row's head from the plot's first end; the headland when not given").between(0, 5000),
+		length("length", "of the row; between the headlands when not given").above(0, 5000),
+		whole("lines", "lines of plants side by side in the bed").or("1", 1).between(1, 50),
+		length("line_spacing", "between the lines of a bed").above(0, 5),
+		flag("staggered", "every second line is shifted by half the spacing in the line"),
+		length("bed_width", "from edge to edge; between the outer lines when not given").above(0, 20),
+		handle("zone", "zone", "the valve that waters it"),
+	}
+	return []*Builtin{
+		{
+			Name: "plot", Group: "ground", Free: 1, Returns: "a plot",
+			Summary: "a rectangle of ground with rows along its length",
+			Doc: "Rows are placed by their distance from the plot's first side, and plants by their distance from " +
+				"the row's head. With `bearing = 0` the rows run north, the first side is the west one and the " +
+				"first end the south one; the bearing turns the whole plot clockwise.",
+			Example: `bench = plot("Lower bench", length = 52 * ft, width = 40 * ft, headland = 5 * ft)`,
+			Params: []Param{
+				text("name", "what the plot is called").required(),
+				length("length", "along the rows").required().above(0, 5000),
+				length("width", "across the rows").required().above(0, 5000),
+				length("headland", "kept free at each end of the rows").or("0", quantity.Meters(0)).between(0, 100),
+				number("bearing", "degrees clockwise from north in which the rows run").or("0", 0.0).between(-360, 360),
+				handle("soil", "soil", "what it is made of"),
+				length("east", "of the plot's corner from the farm's, for the map").between(-50_000, 50_000),
+				length("north", "of the plot's corner from the farm's, for the map").between(-50_000, 50_000),
+			},
+			build: buildPlot,
+		},
+		{
+			Name: "soil", Group: "ground", Returns: "a soil",
+			Summary: "says what a plot is made of",
+			Example: `soil(texture = "sandy loam")`,
+			Params: []Param{
+				choice("texture", "the class of the USDA triangle", textures...).required(),
+				handle("test", "soil_test", "what the laboratory found"),
+			},
+			build: func(c *call) starlark.Value {
+				d := &farm.Soil{Decl: c.decl(), Texture: c.text("texture"), Test: handleArg[*farm.SoilTest](c, "test")}
+				c.ev.farm.Soils = append(c.ev.farm.Soils, d)
+				return c.ev.handle(soilHandle, d)
+			},
+		},
+		{
+			Name: "soil_test", Group: "ground", Returns: "a soil test",
+			Summary: "a laboratory's report on a plot's soil",
+			Doc:     "The extractant is part of every figure: results by different methods are never compared.",
+			Example: `soil_test(method = "mehlich-3", ph = 6.1, p = 38 * ppm, k = 71 * ppm)`,
+			Params: []Param{
+				choice("method", "the extractant", "mehlich-1", "mehlich-3", "bray-1", "olsen", "morgan", "modified morgan", "ammonium acetate").required(),
+				number("ph", "in water").between(2, 11),
+				measure("p", quantity.Ratio, "phosphorus, as the element").between(0, 0.01),
+				measure("k", quantity.Ratio, "potassium, as the element").between(0, 0.01),
+				measure("organic_matter", quantity.Ratio, "share of the soil by mass").between(0, 1),
+				date("on", "day of the sample"),
+			},
+			build: buildSoilTest,
+		},
+		{
+			Name: "row", Group: "ground", Free: 1, Returns: "a row",
+			Summary: "a line of plants, or a bed of several lines, in a plot",
+			Doc: "Rows are called by their number from the plot's first side unless they have a name. Paths run " +
+				"between the edges of neighbouring beds; the edges are the outer lines unless `bed_width` is given. " +
+				"In a bed, counts are for each line.",
+			Example: "first = row(bench, at = 4 * ft)\nsalad = row(bench, at = 8 * ft, lines = 3, line_spacing = 10 * inch)",
+			Params: append([]Param{
+				handle("plot", "plot", "the plot it lies in").required(),
+				length("at", "of the center line from the plot's first side").required().between(0, 5000),
+				text("name", "what the row is called"),
+			}, rowParams...),
+			build: buildRow,
+		},
+		{
+			Name: "rows", Group: "ground", Free: 1, Returns: "a list of rows",
+			Summary: "several rows at equal distances",
+			Example: `beds = rows(bench, count = 8, first = 4 * ft, apart = 4 * ft)`,
+			Params: append([]Param{
+				handle("plot", "plot", "the plot they lie in").required(),
+				whole("count", "how many").required().between(1, 100_000),
+				length("first", "of the first center line from the plot's first side").required().between(0, 5000),
+				length("apart", "from one center line to the next").required().above(0, 100),
+			}, rowParams...),
+			build: buildRows,
+		},
+		{
+			Name: "trellis", Group: "ground", Free: 1, Returns: "a trellis",
+			Summary: "what holds up the plants of a row",
+			Doc: "Its height is the height of the row for shading. A loaded trellis can fall: follow the maker's or " +
+				"your adviser's figures for posts and anchors.",
+			Example: `trellis(first, style = "stake and weave", height = 5 * ft)`,
+			Params: []Param{
+				handle("row", "row", "the row it stands in").required(),
+				choice("style", "how it is built", "stake and weave", "drop line", "cage", "net").required(),
+				length("height", "of the top line, rail or rim").above(0, 10),
+			},
+			build: buildTrellis,
+		},
+		{
+			Name: "history", Group: "ground", Free: 1, Returns: "a history",
+			Summary: "what a plot grew in an earlier year",
+			Doc:     "Rotation is judged by botanical family. Crops can be given as loaded, by their name, or by the family's name.",
+			Example: `history(bench, year = 2026, crops = ["tomato", "Cucurbitaceae"])`,
+			Params: []Param{
+				handle("plot", "plot", "the plot").required(),
+				whole("year", "the year").required().between(1900, 2200),
+				param("crops", Type{Kind: KindCrops}, "what grew there").required(),
+			},
+			build: buildHistory,
+		},
+	}
+}
+
+func buildPlot(c *call) starlark.Value {
+	d := &farm.Plot{
+		Decl: c.decl(), Name: c.text("name"), Length: c.quantity("length"), Width: c.quantity("width"),
+		Headland: c.quantity("headland"), Bearing: c.number("bearing"), Soil: handleArg[*farm.Soil](c, "soil"),
+		East: c.quantity("east"), North: c.quantity("north"),
+	}
+	c.ev.farm.Plots = append(c.ev.farm.Plots, d)
+	return c.ev.handle(plotHandle, d)
+}
+
+func buildSoilTest(c *call) starlark.Value {
+	d := &farm.SoilTest{
+		Decl: c.decl(), Method: c.text("method"), PH: c.number("ph"), P: c.quantity("p"), K: c.quantity("k"),
+		OrganicMatter: c.quantity("organic_matter"), On: c.date("on"),
+	}
+	c.ev.farm.SoilTests = append(c.ev.farm.SoilTests, d)
+	return c.ev.handle(soilTestHandle, d)
+}
+
+func buildRow(c *call) starlark.Value {
+	d := c.newRow()
+	d.Name, d.At = c.text("name"), c.quantity("at")
+	return c.ev.handle(rowHandle, d)
+}
+
+// newRow takes the arguments that row and rows share and numbers the row in its plot.
+func (c *call) newRow() *farm.Row {
+	d := &farm.Row{
+		Decl: c.decl(), Plot: handleArg[*farm.Plot](c, "plot"), PlotSpan: c.spanOf("plot"),
+		Start: c.quantity("start"), Length: c.quantity("length"), Lines: c.whole("lines"),
+		LineSpacing: c.quantity("line_spacing"), Staggered: c.flag("staggered"), BedWidth: c.quantity("bed_width"),
+		Zone: handleArg[*farm.Zone](c, "zone"),
+	}
+	if d.Lines.Value > 1 && !d.LineSpacing.Given && !c.isBad("line_spacing") {
+		c.ev.report(c.finding(missingArgument, d.Lines.Span, "a bed of %d lines needs line_spacing", d.Lines.Value).
+			help("add line_spacing = ..., the distance between its lines"))
+		d.Lines.Value = 1
+	}
+	c.ev.rows[d.Plot]++
+	d.Number = c.ev.rows[d.Plot]
+	c.ev.farm.Rows = append(c.ev.farm.Rows, d)
+	return d
+}
+
+func buildRows(c *call) starlark.Value {
+	first, apart := c.quantity("first"), c.quantity("apart")
+	n := c.whole("count").Value
+	if !c.ev.charge(n * cellsPerDeclaration) {
+		return poison{}
+	}
+	list := make([]starlark.Value, n)
+	for i := range list {
+		d := c.newRow()
+		d.At = first
+		if i > 0 {
+			d.At = apart
+			d.At.Value = quantity.Meters(first.Value.SI + float64(i)*apart.Value.SI)
+		}
+		list[i] = c.ev.handle(rowHandle, d)
+	}
+	return starlark.NewList(list)
+}
+
+func buildTrellis(c *call) starlark.Value {
+	d := &farm.Trellis{
+		Decl: c.decl(), Row: handleArg[*farm.Row](c, "row"), Style: c.text("style"), Height: c.quantity("height"),
+	}
+	d.Row.Trellis = d
+	c.ev.farm.Trellises = append(c.ev.farm.Trellises, d)
+	return c.ev.handle(trellisHandle, d)
+}
+
+func buildHistory(c *call) starlark.Value {
+	s, _ := c.slot("crops")
+	d := &farm.History{Decl: c.decl(), Plot: handleArg[*farm.Plot](c, "plot"), Year: c.whole("year")}
+	iter := s.value.(starlark.Iterable).Iterate()
+	defer iter.Done()
+	var families []string
+	for v := starlark.Value(nil); iter.Next(&v); {
+		family, name, ok := c.familyOf(v, s.span)
+		if ok {
+			families, d.Names = append(families, family), append(d.Names, name)
+		}
+	}
+	d.Families = farm.Field[[]string]{Value: families, Span: s.span, Given: true}
+	c.ev.farm.Histories = append(c.ev.farm.Histories, d)
+	return c.ev.handle(historyHandle, d)
+}
+
+// familyOf reads a crop, a crop's name or a family's name.
+func (c *call) familyOf(v starlark.Value, at source.Span) (family, name string, ok bool) {
+	switch v := v.(type) {
+	case *handleValue:
+		if crop, ok := v.of.(*farm.Crop); ok {
+			return crop.Family, crop.Title(), true
+		}
+	case starlark.String:
+		if crop, ok := crops.Named(string(v)); ok {
+			return crop.Family, crop.Name, true
+		}
+		var families []string
+		for _, crop := range crops.All() {
+			if crop.Family == string(v) {
+				return crop.Family, crop.Family, true
+			}
+			families = append(families, crop.Family, crop.Name)
+		}
+		f := c.finding(unknownChoice, at, "%s is neither a crop of the table nor a family", describe(v))
+		if near := nearest(string(v), families); near != "" {
+			f.help("did you mean %q?", near)
+		}
+		c.ev.report(f)
+		return "", "", false
+	case poison:
+		return "", "", false
+	}
+	c.ev.report(c.finding(wrongType, at, "crops of history holds %s; crops and their names belong there", describe(v)))
+	return "", "", false
+}

@@ -1,0 +1,139 @@
+package eval
+
+import (
+	"haulm/lang/diag"
+	"haulm/lang/farm"
+	"haulm/stdlib/quantity"
+
+	"go.starlark.net/starlark"
+)
+
+func plantingBuiltins() []*Builtin {
+	params := []Param{
+		handle("row", "row", "the row it goes into").required(),
+		handle("crop", "crop", "what is planted").required(),
+		whole("count", "plants in each line").between(1, 1_000_000),
+		length("length", "from the first plant to the last").above(0, 5000),
+		flag("fill", "as many plants as there is room for"),
+		length("spacing", "in the line; the middle of the crop's range when not given").above(0, 50),
+		length("start", "of the first plant from the row's head; the first place with room when not given").between(0, 5000),
+		date("on", "the day it goes into the row"),
+		date("sown_on", "the day the seed is sown in the tray; worked back from planting day when not given"),
+		days("days_to_maturity", "from planting day to the first harvest"),
+		days("harvest_window", "from the first harvest to the last"),
+		date("until", "the day the place is free again; the day after the last harvest when not given"),
+		measure("soil_temperature", quantity.Temperature, "at sowing depth on the day of sowing, measured").between(freezing-40, freezing+60),
+		text("succession", "name shared by plantings that should follow without a gap in the harvest"),
+	}
+	doc := "Say how much by exactly one of `count`, `length` and `fill`. Plants own half their spacing on either " +
+		"side; the first and last plant of a row may stand at its very ends, so a 48 ft row at 2 ft holds 25. " +
+		"Two crops may share a place in turn when their dates do not overlap."
+	return []*Builtin{
+		{
+			Name: "plant", Group: "planting", Free: 2, Returns: "a planting",
+			Summary: "sets plants out of trays, or sets and crowns, into a row",
+			Doc:     doc,
+			Example: `plant(first, eggplant, count = 10, spacing = 24 * inch, on = here.last_frost + 3 * weeks)`,
+			Params:  params,
+			build:   func(c *call) starlark.Value { return buildPlanting(c, false) },
+		},
+		{
+			Name: "sow", Group: "planting", Free: 2, Returns: "a planting",
+			Summary: "sows seed straight into a row",
+			Doc:     doc + " Days to maturity count from sowing.",
+			Example: `sow(salad, radish, fill = True, spacing = 1 * inch, on = "2027-04-10")`,
+			Params:  withoutParam(params, "sown_on"),
+			build:   func(c *call) starlark.Value { return buildPlanting(c, true) },
+		},
+		{
+			Name: "crop", Group: "planting", Free: 1, Returns: "a crop",
+			Summary: "a crop of the plan's own, when the table does not have it",
+			Doc:     "Every value is the plan's word. For a variety of a crop of the table, `tomato.variety(...)` changes only what differs.",
+			Example: `tulsi = crop("holy basil", family = "Lamiaceae", spacing = (8 * inch, 12 * inch), row_spacing = 18 * inch, start = "transplant", days_to_maturity = 60)`,
+			Params:  cropParams(true),
+			build:   buildCrop,
+		},
+	}
+}
+
+func withoutParam(params []Param, name string) []Param {
+	var out []Param
+	for _, p := range params {
+		if p.Name != name {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+func buildPlanting(c *call, direct bool) starlark.Value {
+	if !c.amountIsClear() {
+		return poison{}
+	}
+	d := &farm.Planting{
+		Decl: c.decl(),
+		Row:  handleArg[*farm.Row](c, "row"), RowSpan: c.spanOf("row"),
+		Crop: handleArg[*farm.Crop](c, "crop"), CropSpan: c.spanOf("crop"),
+		Count: c.whole("count"), Length: c.quantity("length"), Fill: c.flag("fill"),
+		Spacing: c.quantity("spacing"), Start: c.quantity("start"), On: c.date("on"), Direct: direct,
+		Maturity: c.days("days_to_maturity"), Harvest: c.days("harvest_window"), Until: c.date("until"),
+		SoilTemperature: c.quantity("soil_temperature"), Succession: c.text("succession"),
+	}
+	if direct {
+		d.SownOn = fieldOf(c, &slot{}, d.On.Value)
+	} else {
+		d.SownOn = c.date("sown_on")
+	}
+	c.ev.farm.Plantings = append(c.ev.farm.Plantings, d)
+	return c.ev.handle(plantingHandle, d)
+}
+
+// amountIsClear holds that exactly one of count, length and fill is said.
+func (c *call) amountIsClear() bool {
+	var said []string
+	for _, name := range []string{"count", "length"} {
+		if c.isGiven(name) {
+			said = append(said, name)
+		}
+		if c.isBad(name) {
+			return false
+		}
+	}
+	if c.isBad("fill") {
+		return false
+	}
+	if c.flag("fill").Value {
+		said = append(said, "fill")
+	}
+	switch len(said) {
+	case 1:
+		return true
+	case 0:
+		c.ev.report(c.finding(amountNotClear, c.callee, "%s does not say how much is planted", c.of.Name).
+			label("add count, length or fill").help("say count = ..., length = ... or fill = True").
+			fix(false, "fill the row", c.insertArgument("fill = True")))
+	default:
+		c.ev.report(c.finding(amountNotClear, c.spanOf(said[1]), "%s says how much in %d ways: %s", c.of.Name, len(said), list(said, "and")).
+			related(c.spanOf(said[0]), "said here").help("keep one of them"))
+	}
+	return false
+}
+
+func (c *call) isBad(name string) bool {
+	s, _ := c.slot(name)
+	return s.state == bad
+}
+
+// insertArgument adds a named argument after the last one of the call.
+func (c *call) insertArgument(text string) diag.Edit {
+	at := c.callee
+	at.Start = at.End
+	if n := len(c.syntax.Args); n > 0 {
+		last := c.module.ready.span(c.syntax.Args[n-1])
+		at.Start, at.End = last.End, last.End
+		return diag.Edit{Span: at, Text: ", " + text}
+	}
+	at.Start.Col++
+	at.End.Col++
+	return diag.Edit{Span: at, Text: text}
+}

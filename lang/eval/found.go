@@ -1,0 +1,354 @@
+package eval
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"haulm/lang/diag"
+	"haulm/lang/source"
+	"haulm/stdlib/quantity"
+
+	"github.com/agnivade/levenshtein"
+	"go.starlark.net/resolve"
+	"go.starlark.net/starlark"
+	star "go.starlark.net/syntax"
+)
+
+// found is a finding on its way.
+type found struct{ diag.Diagnostic }
+
+func finding(rule *diag.Rule, at source.Span, format string, args ...any) *found {
+	return &found{diag.Diagnostic{Rule: rule, Primary: diag.Label{Span: at}, Message: fmt.Sprintf(format, args...)}}
+}
+
+func (f *found) label(text string) *found { f.Primary.Text = text; return f }
+
+func (f *found) help(format string, args ...any) *found {
+	f.Help = fmt.Sprintf(format, args...)
+	return f
+}
+
+func (f *found) related(span source.Span, text string) *found {
+	if span.IsValid() {
+		f.Related = append(f.Related, diag.Label{Span: span, Text: text})
+	}
+	return f
+}
+
+func (f *found) value(name, text string) *found {
+	f.Values = append(f.Values, diag.Value{Name: name, Text: text})
+	return f
+}
+
+func (f *found) fix(safe bool, title string, edits ...diag.Edit) *found {
+	f.Fixes = append(f.Fixes, diag.Fix{Title: title, Edits: edits, Safe: safe})
+	return f
+}
+
+// chain adds the calls of the helper functions that led to a call.
+func (f *found) chain(spans []source.Span) *found {
+	for _, s := range spans {
+		f.related(s, diag.CalledFrom)
+	}
+	return f
+}
+
+// fault is a mistake in arithmetic that waits to see which argument it reaches.
+type fault struct {
+	rule       *diag.Rule
+	text, help string
+	at         source.Span
+	reported   bool
+}
+
+// fault makes a poison value for a mistake at the operation now running.
+func (ev *evaluator) fault(rule *diag.Rule, text, help string) poison {
+	f := &fault{rule: rule, text: text, help: help}
+	if m, pos := ev.position(); m != nil {
+		f.at = m.ready.spanAt(pos)
+	}
+	ev.pending = append(ev.pending, f)
+	return poison{fault: f}
+}
+
+// reportFaults reports the faults that reached no argument, where they arose.
+func (ev *evaluator) reportFaults() {
+	for _, f := range ev.pending {
+		if !f.reported {
+			f.reported = true
+			ev.report(finding(f.rule, f.at, "%s", f.text).help("%s", f.help))
+		}
+	}
+}
+
+// position is where the innermost function of the plan stands.
+func (ev *evaluator) position() (*module, star.Position) {
+	for depth := range ev.thread.CallStackDepth() {
+		pos := ev.thread.CallFrame(depth).Pos
+		if pos.Line == 0 {
+			continue // a built-in
+		}
+		if ev.last == nil || ev.last.path != pos.Filename() {
+			ev.last = ev.modules[pos.Filename()]
+		}
+		return ev.last, pos
+	}
+	return nil, star.Position{}
+}
+
+// callSite finds the call that is running: its span, its syntax (nil when it cannot be told) and module.
+func (ev *evaluator) callSite() (source.Span, *star.CallExpr, *module) {
+	m, pos := ev.position()
+	if m == nil {
+		return source.Span{}, nil, nil
+	}
+	call := m.ready.calls.at(pos.Line, pos.Col)
+	if call == nil {
+		return m.ready.spanAt(pos), nil, m
+	}
+	return m.ready.span(call), call, m
+}
+
+// callers lists the calls of the plan's functions that led to the call running, innermost first.
+func (ev *evaluator) callers() []source.Span {
+	var spans []source.Span
+	seen := false
+	for depth := range ev.thread.CallStackDepth() {
+		frame := ev.thread.CallFrame(depth)
+		if frame.Pos.Line == 0 {
+			continue
+		}
+		if m := ev.modules[frame.Pos.Filename()]; seen && m != nil {
+			spans = append(spans, m.ready.spanAt(frame.Pos))
+		}
+		seen = true
+		if frame.Name == "<toplevel>" {
+			break
+		}
+	}
+	return spans
+}
+
+// spanAt covers the expression whose operation stands at pos, else the one character there.
+func (p *prepared) spanAt(pos star.Position) source.Span {
+	if call := p.calls.at(pos.Line, pos.Col); call != nil {
+		return p.span(call)
+	}
+	at := source.Point{Line: pos.Line, Col: pos.Col}
+	span := source.Span{File: p.file, Start: at, End: source.Point{Line: at.Line, Col: at.Col + 1}}
+	i := p.statementAt(pos.Line)
+	if i < 0 {
+		return span
+	}
+	star.Walk(p.stmts[i], func(n star.Node) bool {
+		if n != nil && operationAt(n) == (source.Point{Line: pos.Line, Col: pos.Col}) {
+			span = p.span(n)
+		}
+		return true
+	})
+	return span
+}
+
+// operationAt is the place that Starlark reports for a node's own operation.
+func operationAt(n star.Node) source.Point {
+	var pos star.Position
+	switch n := n.(type) {
+	case *star.BinaryExpr:
+		pos = n.OpPos
+	case *star.DotExpr:
+		pos = n.Dot
+	case *star.IndexExpr:
+		pos = n.Lbrack
+	case *star.UnaryExpr:
+		pos = n.OpPos
+	case *star.Ident:
+		pos = n.NamePos
+	case *star.LoadStmt:
+		pos = n.Load
+	}
+	return source.Point{Line: pos.Line, Col: pos.Col}
+}
+
+// statementAt is the index of the top-level statement that covers a line, -1 for none.
+func (p *prepared) statementAt(line int32) int {
+	i, ok := slices.BinarySearchFunc(p.stmts, line, func(s star.Stmt, line int32) int {
+		start, end := s.Span()
+		switch {
+		case end.Line < line:
+			return -1
+		case start.Line > line:
+			return 1
+		}
+		return 0
+	})
+	if !ok {
+		return -1
+	}
+	return i
+}
+
+// loadAt finds the load statement of a module on a line, or the first one of that module.
+func (p *prepared) loadAt(line int32, name string) *star.LoadStmt {
+	var first *star.LoadStmt
+	for _, s := range p.loads {
+		if s.ModuleName() != name {
+			continue
+		}
+		start, end := s.Span()
+		if start.Line <= line && line <= end.Line {
+			return s
+		}
+		if first == nil {
+			first = s
+		}
+	}
+	return first
+}
+
+// stmtNames collects the names that a statement binds.
+func (p *prepared) stmtNames(s star.Stmt) {
+	star.Walk(s, func(n star.Node) bool {
+		switch n := n.(type) {
+		case *star.AssignStmt:
+			names(n.LHS, p.binds)
+		case *star.ForStmt:
+			names(n.Vars, p.binds)
+		case *star.LoadStmt:
+			for _, to := range n.To {
+				p.binds[to.Name] = true
+			}
+		case *star.DefStmt:
+			p.binds[n.Name.Name] = true
+			return false
+		}
+		return true
+	})
+}
+
+func names(x star.Expr, into map[string]bool) {
+	star.Walk(x, func(n star.Node) bool {
+		if id, ok := n.(*star.Ident); ok {
+			into[id.Name] = true
+		}
+		return true
+	})
+}
+
+// reportFailure reports what stopped a statement while it ran.
+func (ev *evaluator) reportFailure(ee *starlark.EvalError) {
+	var at source.Span
+	var callers []source.Span
+	for i := len(ee.CallStack) - 1; i >= 0; i-- {
+		frame := ee.CallStack[i]
+		m := ev.modules[frame.Pos.Filename()]
+		if frame.Pos.Line == 0 || m == nil {
+			continue
+		}
+		span := m.ready.spanAt(frame.Pos)
+		if !at.IsValid() {
+			at = span
+		} else {
+			callers = append(callers, span)
+		}
+		if frame.Name == "<toplevel>" {
+			break
+		}
+	}
+	if ev.budget.spent != nil {
+		ev.overspent(at)
+		return
+	}
+	ev.report(finding(cannotEvaluate, at, "%s", cleanMessage(ee.Msg)).chain(callers).
+		help("this statement is left out; the rest of the plan goes on"))
+}
+
+// cleanMessage takes Starlark's own wording to a reader of plans.
+func cleanMessage(msg string) string {
+	msg = strings.TrimPrefix(msg, "fail: ")
+	return strings.TrimPrefix(msg, "$")
+}
+
+// reportUnknown reports every use of names that nothing binds.
+func (ev *evaluator) reportUnknown(m *module, stmts []star.Stmt, unknown map[string]bool) {
+	for _, piece := range m.ready.tree.Bad {
+		for _, name := range piece.Names {
+			delete(unknown, name)
+			unknown[name] = false // bound in a statement that does not parse
+		}
+	}
+	for _, s := range stmts {
+		star.Walk(s, func(n star.Node) bool {
+			id, ok := n.(*star.Ident)
+			if !ok || !unknown[id.Name] || !isUse(id) {
+				return true
+			}
+			ev.report(ev.unknownName(m, id))
+			return true
+		})
+	}
+}
+
+func isUse(id *star.Ident) bool {
+	b, ok := id.Binding.(*resolve.Binding)
+	return ok && b.Scope == resolve.Predeclared
+}
+
+func (ev *evaluator) unknownName(m *module, id *star.Ident) *found {
+	span := m.ready.span(id)
+	f := finding(unknownName, span, "nothing is called %s here", id.Name)
+	if module, ok := moduleOffering(id.Name); ok {
+		edit, title := loadEdit(m.ready, module, id.Name)
+		return f.label("not loaded").help("load it first: load(%q, %q)", module, id.Name).fix(true, title, edit)
+	}
+	if unit, ok := quantity.UnitCalled(id.Name); ok {
+		return f.help("write %s", unit.Name).
+			fix(true, "write "+unit.Name, diag.Edit{Span: span, Text: unit.Name})
+	}
+	var known []string
+	for name := range m.ready.binds {
+		known = append(known, name)
+	}
+	for name := range ev.names {
+		if !strings.HasPrefix(name, seedMark) {
+			known = append(known, name)
+		}
+	}
+	slices.Sort(known)
+	if near := nearest(id.Name, known); near != "" {
+		return f.help("did you mean %s?", near).
+			fix(false, "write "+near, diag.Edit{Span: span, Text: near})
+	}
+	return f
+}
+
+// loadEdit adds a name to the load of its module, or a load at the head of the file.
+func loadEdit(p *prepared, module, name string) (diag.Edit, string) {
+	title := fmt.Sprintf("load %s from %q", name, module)
+	for _, s := range p.loads {
+		if s.ModuleName() == module {
+			at := pointOf(s.Rparen)
+			return diag.Edit{Span: source.Span{File: p.file, Start: at, End: at}, Text: fmt.Sprintf(", %q", name)}, title
+		}
+	}
+	at := source.Point{Line: 1, Col: 1}
+	if len(p.stmts) > 0 {
+		start, _ := p.stmts[0].Span()
+		at = pointOf(start)
+	}
+	return diag.Edit{Span: source.Span{File: p.file, Start: at, End: at},
+		Text: fmt.Sprintf("load(%q, %q)\n", module, name)}, title
+}
+
+func pointOf(pos star.Position) source.Point { return source.Point{Line: pos.Line, Col: pos.Col} }
+
+// nearest gives the closest of the known names when it is close enough to be meant, else "".
+func nearest(name string, known []string) string {
+	best, distance := "", max(1, len(name)/3)+1
+	for _, k := range known {
+		if d := levenshtein.ComputeDistance(strings.ToLower(name), strings.ToLower(k)); d < distance {
+			best, distance = k, d
+		}
+	}
+	return best
+}

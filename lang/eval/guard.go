@@ -1,0 +1,284 @@
+package eval
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"haulm/lang/source"
+
+	"go.starlark.net/starlark"
+	"go.starlark.net/syntax"
+)
+
+// Limits of one run. They are counted, not measured, so that one text always ends in one place.
+const (
+	maxSteps     = 20_000_000 // Starlark's own steps
+	maxCells     = 64_000_000 // values and stretches of 16 bytes ever made
+	maxLoadDepth = 50
+	maxIntBits   = 1 << 16
+	tick         = 50_000 // steps between looks at the context
+
+	cellsPerDeclaration = 64
+)
+
+// budget counts what a run has used. Once spent is set the whole run ends.
+type budget struct {
+	cells int
+	next  uint64
+	spent error
+}
+
+var (
+	errSteps = errors.New("steps")
+	errCells = errors.New("memory")
+	errTime  = errors.New("time")
+)
+
+func (b *budget) arm(ev *evaluator) {
+	b.next = tick
+	ev.thread.SetMaxExecutionSteps(b.next)
+	ev.thread.OnMaxSteps = func(t *starlark.Thread) {
+		switch {
+		case ev.ctx.Err() != nil:
+			ev.stop(errTime)
+		case t.ExecutionSteps() >= maxSteps:
+			ev.stop(errSteps)
+		default:
+			b.next += tick
+			t.SetMaxExecutionSteps(b.next)
+		}
+	}
+}
+
+// stop ends the run at the next step.
+func (ev *evaluator) stop(why error) {
+	if ev.budget.spent == nil {
+		ev.budget.spent = why
+	}
+	ev.thread.Cancel(why.Error())
+}
+
+// charge counts cells about to be made; false means that they must not be.
+func (ev *evaluator) charge(cells int) bool {
+	if cells < 0 || cells > maxCells-ev.budget.cells {
+		ev.stop(errCells)
+		return false
+	}
+	ev.budget.cells += cells
+	return true
+}
+
+// overspent describes the limit that ended the run.
+func (ev *evaluator) overspent(at source.Span) {
+	switch ev.budget.spent {
+	case errSteps:
+		ev.report(finding(outOfSteps, at, "the plan did not end within %d million steps", maxSteps/1_000_000).
+			help("a loop here runs too often; a farm of 100,000 rows needs about 2 million"))
+	case errCells:
+		ev.report(finding(outOfMemory, at, "the plan makes more than a gigabyte of values").
+			help("a text or list here grows out of hand"))
+	case errTime:
+		ev.report(finding(outOfTime, at, "the plan was stopped before it ended: its time ran out"))
+	}
+}
+
+// operators are the calls that prepare puts in place of Starlark's own.
+func (ev *evaluator) operators() starlark.StringDict {
+	out := starlark.StringDict{}
+	for name, fn := range map[string]func(args starlark.Tuple) (starlark.Value, error){
+		opCompare: ev.compare, opGrow: ev.grow, opRepeat: ev.repeat, opMethod: ev.method,
+	} {
+		out[name] = starlark.NewBuiltin(name,
+			func(_ *starlark.Thread, _ *starlark.Builtin, args starlark.Tuple, _ []starlark.Tuple) (starlark.Value, error) {
+				return fn(args)
+			})
+	}
+	return out
+}
+
+var tokens = map[string]syntax.Token{
+	"==": syntax.EQL, "!=": syntax.NEQ, "<": syntax.LT, "<=": syntax.LE, ">": syntax.GT, ">=": syntax.GE,
+	"in": syntax.IN, "not in": syntax.NOT_IN, "+": syntax.PLUS, "*": syntax.STAR, "%": syntax.PERCENT,
+}
+
+// compare serves the comparison operators: Starlark would silently say that 3 ft and 3 differ.
+func (ev *evaluator) compare(args starlark.Tuple) (starlark.Value, error) {
+	x, y, op := args[0], args[1], tokens[string(args[2].(starlark.String))]
+	if !ev.charge((ev.sizeOf(x) + ev.sizeOf(y)) / 8) {
+		return nil, errCells
+	}
+	if op == syntax.IN || op == syntax.NOT_IN {
+		return starlark.Binary(op, x, y)
+	}
+	if isPoison(x) || isPoison(y) {
+		return starlark.Bool(op == syntax.NEQ), nil
+	}
+	x, y = asDates(x, y)
+	if l, r, ok := unlike(x, y); ok {
+		span, _, _ := ev.callSite()
+		ev.report(finding(comparesQuantityWithNumber, span, "%s is compared with %s: they are never equal, nor more or less", l, r).
+			help("give both a unit, or divide by a unit first: (x / ft) is a number"))
+		return starlark.Bool(op == syntax.NEQ), nil
+	}
+	ok, err := starlark.Compare(op, x, y)
+	return starlark.Bool(ok), err
+}
+
+// asDates reads an ISO text that is compared with a date.
+func asDates(x, y starlark.Value) (starlark.Value, starlark.Value) {
+	if d, ok := x.(dateValue); ok {
+		if e, ok := dateOf(y, d.ev); ok {
+			return d, e
+		}
+	}
+	if e, ok := y.(dateValue); ok {
+		if d, ok := dateOf(x, e.ev); ok {
+			return d, e
+		}
+	}
+	return x, y
+}
+
+// unlike tells when exactly one side is a quantity and the other a number, or their dimensions differ.
+func unlike(x, y starlark.Value) (string, string, bool) {
+	q, isQ := x.(quantityValue)
+	r, isR := y.(quantityValue)
+	switch {
+	case isQ && isR:
+		return q.Dim.Noun(), r.Dim.Noun(), q.Dim != r.Dim
+	case isQ && isNumber(y):
+		return q.Dim.Noun(), "the bare number " + y.String(), true
+	case isR && isNumber(x):
+		return "the bare number " + x.String(), r.Dim.Noun(), true
+	}
+	return "", "", false
+}
+
+func isNumber(v starlark.Value) bool {
+	switch v.(type) {
+	case starlark.Int, starlark.Float:
+		return true
+	}
+	return false
+}
+
+func isPoison(v starlark.Value) bool {
+	_, ok := v.(poison)
+	return ok
+}
+
+// grow serves + between values that might be texts or lists, and checks before x += y.
+func (ev *evaluator) grow(args starlark.Tuple) (starlark.Value, error) {
+	x, y, op := args[0], args[1], string(args[2].(starlark.String))
+	made := shallow(y)
+	if _, inPlace := x.(*starlark.List); !inPlace || op == "+" {
+		made += shallow(x)
+	}
+	if !ev.charge(made) {
+		return nil, errCells
+	}
+	if op == "+=" {
+		return y, nil
+	}
+	return starlark.Binary(syntax.PLUS, x, y)
+}
+
+// repeat serves * and % between values that might be texts, lists or long numbers, and checks before
+// x *= y and x %= y.
+func (ev *evaluator) repeat(args starlark.Tuple) (starlark.Value, error) {
+	x, y, op := args[0], args[1], string(args[2].(starlark.String))
+	made := 1
+	switch {
+	case op[0] == '%':
+		if text, ok := x.(starlark.String); ok {
+			made = (len(text) + ev.printed(y, maxCells)*(1+countVerbs(string(text)))) / 16
+		}
+	case isNumber(x) && isNumber(y):
+		a, aIsInt := x.(starlark.Int)
+		b, bIsInt := y.(starlark.Int)
+		if aIsInt && bIsInt && bits(a)+bits(b) > maxIntBits {
+			return nil, fmt.Errorf("the product has more than %d binary digits", maxIntBits)
+		}
+	default:
+		made = product(shallow(x), countOf(y))
+		if n := product(shallow(y), countOf(x)); n > made {
+			made = n
+		}
+	}
+	if !ev.charge(made) {
+		return nil, errCells
+	}
+	switch op {
+	case "*":
+		return starlark.Binary(syntax.STAR, x, y)
+	case "%":
+		return starlark.Binary(syntax.PERCENT, x, y)
+	}
+	return y, nil
+}
+
+func countVerbs(format string) int {
+	n := 0
+	for _, r := range format {
+		if r == '%' {
+			n++
+		}
+	}
+	return n
+}
+
+func bits(i starlark.Int) int { return i.BigInt().BitLen() }
+
+// countOf is how often y would repeat a sequence.
+func countOf(y starlark.Value) int {
+	i, ok := y.(starlark.Int)
+	if !ok {
+		return 0
+	}
+	n, ok := i.Int64()
+	if !ok || n > math.MaxInt32 {
+		return math.MaxInt32
+	}
+	return max(int(n), 0)
+}
+
+func product(a, b int) int {
+	if a != 0 && b > maxCells/a+1 {
+		return maxCells + 1
+	}
+	return a * b
+}
+
+// growingMethods are the text methods whose result can outgrow what they are given.
+var growingMethods = map[string]bool{"join": true, "replace": true, "format": true}
+
+// method stands around x.join, x.replace and x.format: it charges for what a call of them will make.
+func (ev *evaluator) method(args starlark.Tuple) (starlark.Value, error) {
+	bound, ok := args[0].(*starlark.Builtin)
+	if !ok {
+		return args[0], nil
+	}
+	text, ok := bound.Receiver().(starlark.String)
+	if !ok {
+		return args[0], nil
+	}
+	return starlark.NewBuiltin(bound.Name(),
+		func(t *starlark.Thread, _ *starlark.Builtin, args starlark.Tuple, kwargs []starlark.Tuple) (starlark.Value, error) {
+			made := len(text)
+			for _, a := range args {
+				n := ev.printed(a, maxCells)
+				made += n + product(n, len(text)+1)
+			}
+			for _, kv := range kwargs {
+				made += product(ev.printed(kv[1], maxCells), len(text)+1)
+			}
+			if bound.Name() == "join" && len(args) == 1 {
+				made = ev.printed(args[0], maxCells) + product(len(text), shallow(args[0]))
+			}
+			if !ev.charge(made / 16) {
+				return nil, errCells
+			}
+			return starlark.Call(t, bound, args, kwargs)
+		}), nil
+}

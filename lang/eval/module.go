@@ -1,0 +1,367 @@
+package eval
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"path"
+	"strings"
+
+	"haulm/lang/source"
+	"haulm/lang/syntax"
+	"haulm/stdlib/star"
+
+	"go.starlark.net/resolve"
+	"go.starlark.net/starlark"
+	starsyntax "go.starlark.net/syntax"
+)
+
+// module is one file of the plan, or a module of the standard library.
+type module struct {
+	path    string
+	file    *source.File
+	ready   *prepared
+	globals starlark.StringDict
+	loading bool
+}
+
+// maxRestarts bounds how often one file goes on after a failing statement.
+const maxRestarts = 100
+
+func (ev *evaluator) runEntry(entry string) {
+	text, err := ev.read(entry)
+	if err != nil {
+		ev.result.Trouble = fmt.Errorf("%s: %w", entry, err)
+		return
+	}
+	m := ev.open(entry, text)
+	ev.run(m)
+}
+
+// read gives the text of a file of the plan, or an error of a few words.
+func (ev *evaluator) read(name string) (string, error) {
+	f, err := ev.fsys.Open(name)
+	if err != nil {
+		return "", plainError(err)
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		return "", errors.New("this is a folder, not a file")
+	}
+	data, err := io.ReadAll(io.LimitReader(f, syntax.MaxFileSize+1))
+	if err != nil {
+		return "", plainError(err)
+	}
+	return string(data), nil
+}
+
+func plainError(err error) error {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return errors.New("there is no such file")
+	case errors.Is(err, fs.ErrPermission):
+		return errors.New("the file may not be read")
+	case errors.Is(err, fs.ErrInvalid):
+		return errors.New("that is not a path inside the plan's folder")
+	case strings.Contains(err.Error(), "escapes"):
+		return errOutside
+	}
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		return pe.Err
+	}
+	return err
+}
+
+var errOutside = errors.New("it leads out of the plan's folder")
+
+// open registers a module for a text that has been read.
+func (ev *evaluator) open(name, text string) *module {
+	m := &module{path: name, file: source.New(name, text)}
+	ev.modules[name] = m
+	ev.result.Files = append(ev.result.Files, m.file)
+	return m
+}
+
+// run executes a module to its end, past whatever fails.
+func (ev *evaluator) run(m *module) {
+	m.loading = true
+	ev.loading = append(ev.loading, m.path)
+	defer func() {
+		m.loading = false
+		ev.loading = ev.loading[:len(ev.loading)-1]
+	}()
+	m.ready = prepare(m.file)
+	if m.ready.metric && ev.farms == 0 {
+		ev.units = metricUnits
+	}
+	ev.result.Findings = append(ev.result.Findings, m.ready.findings...)
+	ev.result.Accepts = append(ev.result.Accepts, m.ready.tree.Accepts...)
+
+	r := &runner{ev: ev, m: m, seeds: starlark.StringDict{}, skip: map[int]bool{}}
+	for range maxRestarts {
+		if r.attempt() || ev.budget.spent != nil {
+			break
+		}
+		m.ready = prepare(m.file)
+	}
+	m.globals = r.seeds
+	m.globals.Freeze()
+}
+
+// runner carries one module over its restarts.
+type runner struct {
+	ev    *evaluator
+	m     *module
+	seeds starlark.StringDict // what earlier attempts bound
+	skip  map[int]bool        // statements that cannot be run
+	from  int                 // statements before this have been run
+}
+
+// attempt compiles and runs what is left; true when nothing is.
+func (r *runner) attempt() bool {
+	stmts := r.remaining()
+	known := r.ev.names
+	unknown := map[string]bool{}
+	root := &starsyntax.File{Path: r.m.path, Stmts: stmts, Options: syntax.Options()}
+	prog, err := starlark.FileProgram(root, func(name string) bool {
+		if strings.HasPrefix(name, seedMark) || known.Has(name) {
+			return true
+		}
+		if starlark.Universe.Has(name) {
+			return false
+		}
+		unknown[name] = true
+		return true
+	})
+	if err != nil {
+		return r.dropUnresolved(err)
+	}
+	if len(unknown) > 0 {
+		r.ev.reportUnknown(r.m, stmts, unknown)
+	}
+	globals, err := prog.Init(r.ev.thread, r.environment(unknown))
+	for name, v := range globals {
+		r.seeds[name] = v
+	}
+	if err == nil {
+		return true
+	}
+	return r.failed(err)
+}
+
+// remaining lists the statements still to run: after a failure, what was bound before is bound again and
+// functions are defined again, so that they see what follows.
+func (r *runner) remaining() []starsyntax.Stmt {
+	if r.from == 0 && len(r.skip) == 0 {
+		return r.m.ready.stmts
+	}
+	var again, stmts []starsyntax.Stmt
+	defined := map[string]bool{}
+	for i, s := range r.m.ready.stmts {
+		switch s := s.(type) {
+		case *starsyntax.DefStmt:
+			defined[s.Name.Name] = true
+		case *starsyntax.LoadStmt:
+			for _, to := range s.To {
+				defined[to.Name] = true
+			}
+		default:
+			if i < r.from {
+				continue
+			}
+		}
+		if !r.skip[i] {
+			stmts = append(stmts, s)
+		}
+	}
+	for _, name := range r.seeds.Keys() {
+		if !defined[name] {
+			again = append(again, &starsyntax.AssignStmt{
+				Op:  starsyntax.EQ,
+				LHS: &starsyntax.Ident{NamePos: starsyntax.MakePosition(&r.m.path, 1, 1), Name: name},
+				RHS: &starsyntax.Ident{NamePos: starsyntax.MakePosition(&r.m.path, 1, 1), Name: seedMark + " " + name},
+			})
+		}
+	}
+	return append(again, stmts...)
+}
+
+func (r *runner) environment(unknown map[string]bool) starlark.StringDict {
+	if len(unknown) == 0 && len(r.seeds) == 0 {
+		return r.ev.names
+	}
+	env := make(starlark.StringDict, len(r.ev.names)+len(unknown)+len(r.seeds))
+	for name, v := range r.ev.names {
+		env[name] = v
+	}
+	for name := range unknown {
+		env[name] = poison{}
+	}
+	for name, v := range r.seeds {
+		env[seedMark+" "+name] = v
+	}
+	return env
+}
+
+// dropUnresolved reports what does not hold together before running, and leaves those statements out.
+func (r *runner) dropUnresolved(err error) bool {
+	list, ok := err.(resolve.ErrorList)
+	if !ok {
+		list = resolve.ErrorList{{Msg: err.Error()}}
+	}
+	progress := false
+	for _, e := range list {
+		r.ev.report(finding(cannotEvaluate, r.m.ready.spanAt(e.Pos), "%s", cleanMessage(e.Msg)))
+		if i := r.m.ready.statementAt(e.Pos.Line); i >= 0 && !r.skip[i] {
+			r.skip[i], progress = true, true
+			r.poisonNames(i)
+		}
+	}
+	return !progress
+}
+
+// failed reports a statement that failed while running and goes on after it; true when there is nothing
+// to go on with.
+func (r *runner) failed(err error) bool {
+	var ee *starlark.EvalError
+	if !errors.As(err, &ee) {
+		r.ev.report(finding(cannotEvaluate, source.Span{File: r.m.file}, "%s", err))
+		return true
+	}
+	r.ev.reportFailure(ee)
+	line := int32(0)
+	for _, frame := range ee.CallStack {
+		if frame.Name == "<toplevel>" && frame.Pos.Filename() == r.m.path {
+			line = frame.Pos.Line
+		}
+	}
+	i := r.m.ready.statementAt(line)
+	if i < 0 {
+		return true
+	}
+	r.skip[i] = true
+	r.from = i + 1
+	r.poisonNames(i)
+	return false
+}
+
+// poisonNames makes the names that a dropped statement would have bound known, but without a value.
+func (r *runner) poisonNames(i int) {
+	bound := map[string]bool{}
+	(&prepared{file: r.m.file, binds: bound}).stmtNames(r.m.ready.stmts[i])
+	for name := range bound {
+		if _, ok := r.seeds[name]; !ok {
+			r.seeds[name] = poison{}
+		}
+	}
+}
+
+// load serves the load statement. It never fails: what cannot be had is poison, with a finding.
+func (ev *evaluator) load(t *starlark.Thread, name string) (starlark.StringDict, error) {
+	from := ev.modules[ev.loading[len(ev.loading)-1]]
+	stmt := from.ready.loadAt(t.CallFrame(0).Pos.Line, name)
+	span := from.ready.span(stmt.Module)
+	dict, problem := ev.loaded(from, name)
+	if problem != nil {
+		problem.Primary.Span = span
+		ev.report(problem)
+		return allPoison(stmt), nil
+	}
+	return ev.pick(from, stmt, name, dict), nil
+}
+
+// loaded gives the names that a module offers.
+func (ev *evaluator) loaded(from *module, name string) (starlark.StringDict, *found) {
+	if strings.ContainsAny(name, "./") {
+		return ev.loadFile(from, name)
+	}
+	if name == cropModule {
+		return ev.cropNames(), nil
+	}
+	if text, ok := star.Module(name); ok {
+		key := "haulm:" + name
+		m := ev.modules[key]
+		if m == nil {
+			m = &module{path: key, file: source.New(key, text)}
+			ev.modules[key] = m
+			ev.run(m)
+		}
+		return m.globals, nil
+	}
+	return nil, finding(loadNotFound, source.Span{}, "there is no module called %q", name).
+		help("modules to load are %s; a file of your own is loaded by its path: load(\"./%s.star\", ...)",
+			quoteList(append([]string{cropModule}, star.Names()...), "and"), name)
+}
+
+func (ev *evaluator) loadFile(from *module, name string) (starlark.StringDict, *found) {
+	target := path.Join(path.Dir(from.path), name)
+	if path.IsAbs(name) || target == ".." || strings.HasPrefix(target, "../") {
+		return nil, finding(loadOutside, source.Span{}, "%s leads out of the plan's folder", name).
+			help("move the file below the plan's folder, or name a higher folder with --root")
+	}
+	if m := ev.modules[target]; m != nil {
+		if m.loading {
+			return nil, finding(loadCycle, source.Span{}, "%s loads itself: %s", target, ev.cycle(target)).
+				help("move what both need into a third file")
+		}
+		return m.globals, nil
+	}
+	if len(ev.loading) >= maxLoadDepth {
+		return nil, finding(loadTooDeep, source.Span{}, "files load one another more than %d deep", maxLoadDepth).
+			help("load the files you need from farm.star itself")
+	}
+	text, err := ev.read(target)
+	if errors.Is(err, errOutside) {
+		return nil, finding(loadOutside, source.Span{}, "%s leads out of the plan's folder through a link", name).
+			help("put a copy of the file below the plan's folder, or name a higher folder with --root")
+	}
+	if err != nil {
+		return nil, finding(loadNotFound, source.Span{}, "cannot load %s: %s", target, err).
+			help("paths are relative to the file that loads: %s", from.path)
+	}
+	m := ev.open(target, text)
+	ev.run(m)
+	return m.globals, nil
+}
+
+func (ev *evaluator) cycle(target string) string {
+	for i, p := range ev.loading {
+		if p == target {
+			return strings.Join(append(append([]string{}, ev.loading[i:]...), target), " loads ")
+		}
+	}
+	return target
+}
+
+// pick gives a load statement what it asks for; a name the module does not offer is poison, with a finding.
+func (ev *evaluator) pick(from *module, stmt *starsyntax.LoadStmt, name string, dict starlark.StringDict) starlark.StringDict {
+	out := dict
+	for _, id := range stmt.From {
+		if dict.Has(id.Name) {
+			continue
+		}
+		if len(out) == len(dict) {
+			out = make(starlark.StringDict, len(dict)+1)
+			for k, v := range dict {
+				out[k] = v
+			}
+		}
+		out[id.Name] = poison{}
+		b := finding(unknownName, from.ready.span(id), "%s has no %s", name, id.Name)
+		if near := nearest(id.Name, dict.Keys()); near != "" {
+			b.help("did you mean %s?", near)
+		}
+		ev.report(b)
+	}
+	return out
+}
+
+func allPoison(stmt *starsyntax.LoadStmt) starlark.StringDict {
+	out := starlark.StringDict{}
+	for _, id := range stmt.From {
+		out[id.Name] = poison{}
+	}
+	return out
+}
