@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"sync"
+
+	"haulm/stdlib/quantity"
 )
 
 var frostNames = [...]string{FrostUnknown: "unknown", Hardy: "hardy", HalfHardy: "half-hardy", Tender: "tender", VeryTender: "very tender"}
@@ -31,7 +33,9 @@ var frostCSV string
 // outing is when a class may go out.
 type outing struct {
 	days   int
+	grade  Grade
 	source string
+	note   string
 }
 
 // outingKey is a class and the way it is set: as seed or as plants.
@@ -49,7 +53,7 @@ var outings = sync.OnceValue(func() map[outingKey]outing {
 		if err != nil || !ok || (r[1] != "seed" && r[1] != "plants") {
 			panic(fmt.Sprintf("frost.csv: row %d: class %q, set as %q, %v", i+2, r[0], r[1], err))
 		}
-		all[outingKey{class, r[1] == "seed"}] = outing{days, r[4] + " (" + r[5] + ")"}
+		all[outingKey{class, r[1] == "seed"}] = outing{days, Grade(r[3]), r[4], r[5]}
 	}
 	return all
 })
@@ -63,5 +67,32 @@ func (c *Crop) FrostOffset(direct bool) (days int, source string) {
 		return int(math.Round(c.OffsetLastFrost.Low)), c.OffsetLastFrost.Source
 	}
 	o := outings()[outingKey{c.Frost, direct}]
-	return o.days, o.source
+	return o.days, joined(o.source, o.note)
+}
+
+// goesOut tells the rule of the crop's frost class in a sentence.
+func (c *Crop) goesOut() Entry {
+	plants, seed := outings()[outingKey{c.Frost, false}], outings()[outingKey{c.Frost, true}]
+	first := plants
+	if !c.Transplant {
+		first = seed
+	}
+	text := fromFrost(float64(first.days), float64(first.days))
+	if c.Transplant && c.Direct && seed.days != plants.days {
+		text += ", seed " + fromFrost(float64(seed.days), float64(seed.days))
+	}
+	return Entry{Label: "goes out", Text: text, Range: Range{Grade: first.grade, Source: first.source, Note: first.note}}
+}
+
+// fromFrost writes days after the last frost: "24 to 36 weeks before the last frost".
+func fromFrost(low, high float64) string {
+	switch {
+	case low == 0 && high == 0:
+		return "on the last frost"
+	case high <= 0:
+		return Window.format(-high, -low, quantity.US) + " before the last frost"
+	case low >= 0:
+		return Window.format(low, high, quantity.US) + " after the last frost"
+	}
+	return fmt.Sprintf("%s before to %s after the last frost", Window.format(-low, -low, quantity.US), Window.format(high, high, quantity.US))
 }

@@ -30,15 +30,17 @@ func fold(name string) string {
 // spellings gives the ways to look a name up, the likeliest first.
 func spellings(name string) []string {
 	n := fold(name)
-	if head, tail, ok := strings.Cut(n, " ("); ok {
-		n = strings.TrimSuffix(tail, ")") + " " + head
-	} else if head, tail, ok := strings.Cut(n, ", "); ok {
-		n = tail + " " + head
-	}
 	all := []string{n}
-	for _, end := range [][2]string{{"ies", "y"}, {"es", ""}, {"s", ""}} {
-		if stem, ok := strings.CutSuffix(n, end[0]); ok {
-			all = append(all, stem+end[1])
+	if head, tail, ok := strings.Cut(n, " ("); ok {
+		all = []string{strings.TrimSuffix(tail, ")") + " " + head, head}
+	} else if head, tail, ok := strings.Cut(n, ", "); ok {
+		all = []string{tail + " " + head}
+	}
+	for _, n := range slices.Clone(all) {
+		for _, end := range [][2]string{{"ies", "y"}, {"es", ""}, {"s", ""}} {
+			if stem, ok := strings.CutSuffix(n, end[0]); ok {
+				all = append(all, stem+end[1])
+			}
 		}
 	}
 	return all

@@ -12,9 +12,10 @@ import (
 	"haulm/stdlib/quantity"
 )
 
-// The table's raw material, one fact a row: crop,value,low,high,unit,grade,source,how,aside,note. The
-// crop is a crop's name or a group's; the value is a name of the list in value.go; source is a key of
-// sources.csv; aside says why a statement is told but does not set the value.
+// The table, one fact a row: crop,value,low,high,unit,grade,source,how,aside,note. The crop is a name of
+// names.csv or a group of groups.csv; the value is a name of the list in value.go; source is a key of
+// sources.csv; how is seen or memory; aside says why a statement is told but does not set the value. A
+// crop is added by a row in names.csv and its facts in the other files.
 var (
 	//go:embed family.csv
 	familyCSV string
@@ -174,7 +175,7 @@ func numbers(row []string) (low, high float64, err error) {
 	if i < 0 {
 		return 0, 0, fmt.Errorf("no value is called %q", row[1])
 	}
-	read, ok := units[unitKey{values[i].kind, row[4]}]
+	read, ok := units()[unitKey{values[i].kind, row[4]}]
 	if !ok {
 		return 0, 0, fmt.Errorf("%s is not counted in %q", row[1], row[4])
 	}
@@ -196,22 +197,25 @@ type unitKey struct {
 }
 
 // units tells how a number in a file's unit is read.
-var units = map[unitKey]func(float64) float64{
-	{Length, "in"}:          times(named("inch")),
-	{Length, "m"}:           times(1),
-	{Days, "days"}:          times(1),
-	{Days, "weeks"}:         times(7),
-	{Weeks, "weeks"}:        times(1),
-	{Years, "years"}:        times(1),
-	{Number, "1"}:           times(1),
-	{Percent, "%"}:          times(named("percent")),
-	{Temperature, "F"}:      func(f float64) float64 { return quantity.Fahrenheit(f).SI },
-	{PerMass, "1/oz"}:       times(1 / named("oz")),
-	{PerLength, "1/100 ft"}: times(1 / (100 * named("ft"))),
-	{Mass, "lb"}:            times(named("lb")),
-	{LineMass, "lb/100 ft"}: times(named("lb") / (100 * named("ft"))),
-	{AreaMass, "cwt/ac"}:    times(100 * named("lb") / named("acre")), // the short hundredweight
-}
+var units = sync.OnceValue(func() map[unitKey]func(float64) float64 {
+	return map[unitKey]func(float64) float64{
+		{Length, "in"}:          times(named("inch")),
+		{Length, "m"}:           times(1),
+		{Days, "days"}:          times(1),
+		{Window, "weeks"}:       times(7),
+		{FromFrost, "weeks"}:    times(7),
+		{Weeks, "weeks"}:        times(1),
+		{Years, "years"}:        times(1),
+		{Number, "1"}:           times(1),
+		{Percent, "%"}:          times(named("percent")),
+		{Temperature, "F"}:      func(f float64) float64 { return quantity.Fahrenheit(f).SI },
+		{PerMass, "1/oz"}:       times(1 / named("oz")),
+		{PerLength, "1/100 ft"}: times(1 / (100 * named("ft"))),
+		{Mass, "lb"}:            times(named("lb")),
+		{LineMass, "lb/100 ft"}: times(named("lb") / (100 * named("ft"))),
+		{AreaMass, "cwt/ac"}:    times(100 * named("lb") / named("acre")), // the short hundredweight
+	}
+})
 
 func times(factor float64) func(float64) float64 {
 	return func(n float64) float64 { return n * factor }

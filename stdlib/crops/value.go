@@ -10,6 +10,8 @@ const (
 	Word        Kind = iota // a word, no number
 	Length                  // m
 	Days                    // days
+	Window                  // days, said in weeks where they are whole weeks
+	FromFrost               // days after the last frost, negative before it
 	Weeks                   // weeks
 	Years                   // years
 	Number                  // a plain number
@@ -65,11 +67,11 @@ var values = []value{
 	{"depth", "depth", Length, false, func(c *Crop) *Range { return &c.Depth }},
 	{"height", "grown height", Length, false, func(c *Crop) *Range { return &c.Height }},
 	{"spread", "grown spread", Length, false, func(c *Crop) *Range { return &c.Spread }},
-	{"offset_last_frost", "out after the last frost", Days, false, func(c *Crop) *Range { return &c.OffsetLastFrost }},
+	{"offset_last_frost", "goes out", FromFrost, false, func(c *Crop) *Range { return &c.OffsetLastFrost }},
 	{"tray", "in the tray", Weeks, false, func(c *Crop) *Range { return &c.TrayWeeks }},
 	{"maturity_transplant", "first harvest after planting out", Days, false, func(c *Crop) *Range { return &c.MaturityTransplant }},
 	{"maturity_seed", "first harvest after sowing in the row", Days, false, func(c *Crop) *Range { return &c.MaturitySeed }},
-	{"harvest", "harvest lasts", Days, false, func(c *Crop) *Range { return &c.HarvestDays }},
+	{"harvest", "harvest lasts", Window, false, func(c *Crop) *Range { return &c.HarvestDays }},
 	{"germination", "legal least germination", Percent, false, func(c *Crop) *Range { return &c.Germination }},
 	{"seeds", "seeds", PerMass, false, func(c *Crop) *Range { return &c.SeedsPerMass }},
 	{"soil_min", "soil for sprouting, least", Temperature, false, func(c *Crop) *Range { return &c.SoilMin }},
