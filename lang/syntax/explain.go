@@ -1,0 +1,130 @@
+package syntax
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"haulm/lang/diag"
+	"haulm/lang/source"
+
+	star "go.starlark.net/syntax"
+)
+
+// broken is a statement that could not be read, with what Starlark's parser said of it.
+type broken struct {
+	*reader
+	from, to int
+	err      *star.Error // its message is empty if the parser was not asked
+}
+
+// explain finds the one thing to say: first what the tokens themselves show (a quote, a bracket), then
+// what the parser stumbled over.
+func (b *broken) explain() diag.Diagnostic {
+	if strings.Contains(b.err.Msg, "excessive nesting") {
+		n := len(b.findings)
+		b.tooDeep(b.at(b.token()))
+		d := b.findings[n]
+		b.findings = b.findings[:n]
+		return d
+	}
+	if i := b.firstFault(); i >= 0 {
+		return b.faulty(i)
+	}
+	if d, ok := b.bracket(); ok {
+		return d
+	}
+	return b.parserSays()
+}
+
+func (b *broken) firstFault() int {
+	for i := b.from; i < b.to; i++ {
+		if b.tokens[i].fault != sound {
+			return i
+		}
+	}
+	return -1
+}
+
+// finding makes a syntax finding about tokens first to last.
+func (b *broken) finding(first, last int, format string, args ...any) diag.Diagnostic {
+	return diag.Diagnostic{
+		Rule:    ruleSyntax,
+		Message: fmt.Sprintf(format, args...),
+		Primary: diag.Label{Span: b.stretch(first, last+1)},
+	}
+}
+
+func (b *broken) at(i int) source.Span { return b.stretch(i, i+1) }
+
+func (r *reader) stretch(from, to int) source.Span {
+	return r.span(int(r.tokens[from].start), int(r.tokens[to-1].end))
+}
+
+// show quotes a token for a message, cut short if it is long or goes on over several lines.
+func (b *broken) show(i int) string {
+	s := b.textOf(i)
+	if n := strings.IndexAny(s, "\r\n"); n >= 0 {
+		s = s[:n] + "…"
+	}
+	if runes := []rune(s); len(runes) > 40 {
+		s = string(runes[:39]) + "…"
+	}
+	return "`" + s + "`"
+}
+
+// token is the index of the token that the parser stopped at: its error stands after it, or before it
+// where a value was wanted. If it stopped at a line's end, an indent or the end of the statement, the
+// token before.
+func (b *broken) token() int {
+	at := b.tree.File.Offset(pointOf(b.err.Pos))
+	next := b.from + sort.Search(b.to-b.from, func(i int) bool { return int(b.tokens[b.from+i].end) >= at })
+	if next == b.to {
+		return b.to - 1
+	}
+	t := b.tokens[next]
+	if int(t.end) == at && !b.wantsValue() || int(t.start) < at {
+		return next
+	}
+	if next+1 < b.to && int(b.tokens[next+1].start) == at && b.wantsValue() {
+		return next + 1
+	}
+	if int(t.start) == at && (b.wantsValue() || next == b.from) {
+		return next
+	}
+	return max(next-1, b.from)
+}
+
+// edit is a change of the statement's text by byte offsets.
+type edit struct {
+	start, end int
+	text       string
+}
+
+func (b *broken) insertAfter(i int, s string) edit {
+	end := int(b.tokens[i].end)
+	return edit{end, end, s}
+}
+
+func (b *broken) replace(i int, s string) edit {
+	return edit{int(b.tokens[i].start), int(b.tokens[i].end), s}
+}
+
+// offer adds a fix to a finding if the statement can be read with it. Edits are in order.
+func (b *broken) offer(d *diag.Diagnostic, safe bool, title string, edits ...edit) {
+	start, end := int(b.tokens[b.from].start), int(b.tokens[b.to-1].end)
+	var mended strings.Builder
+	fix := diag.Fix{Title: title, Safe: safe}
+	at := start
+	for _, e := range edits {
+		mended.WriteString(b.text[at:e.start])
+		mended.WriteString(e.text)
+		at = e.end
+		fix.Edits = append(fix.Edits, diag.Edit{Span: b.span(e.start, e.end), Text: e.text})
+	}
+	mended.WriteString(b.text[at:end])
+	p := b.tree.File.Point(start)
+	if _, err := parseText(b.tree.File.Path, mended.String(), source.Point{Line: p.Line, Col: p.Col}); err == nil {
+		d.Fixes = append(d.Fixes, fix)
+	}
+}
