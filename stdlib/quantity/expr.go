@@ -3,143 +3,114 @@ package quantity
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 )
 
-// exprDigits is how many significant digits plan text carries; callers that need a bound kept round in
-// the safe direction first.
-const exprDigits = 6
+// exprDigits is how many significant digits plan text carries; beyond exprDecimals it takes what
+// subtraction leaves over for nothing.
+const (
+	exprDigits   = 6
+	exprDecimals = 9
+)
 
 // Expr writes a quantity as plan text: "14 * inch", "6.5 * ft", "0.45 * gpm / (100 * ft)", "degf(28)",
-// "2 * weeks". The text is worth the quantity to six significant digits; no whole unit is rounded away. A
-// dimension without common units is built from m, kg and seconds. What no plan can write (money, an
-// angle) gives "".
+// "2 * weeks". The text is worth the quantity to six significant digits or nine decimals, so a caller that must stay on
+// one side of a bound rounds to that side first. A dimension without common units is built from m, kg
+// and seconds. What no plan can write (money, an angle) gives "".
 func (s System) Expr(q Quantity) string {
-	if q.Dim[AxisMoney] != 0 || q.Dim[AxisAngle] != 0 {
-		return ""
-	}
-	sign, v := "", math.Abs(q.SI)
-	if q.SI < 0 {
-		sign = "-"
+	fs := s.formsOf(q.Dim)
+	v := math.Abs(q.SI)
+	call := "degf"
+	if s == Metric {
+		call = "degc"
 	}
 	switch {
 	case q.Dim == Temperature:
-		return s.exprTemperature(q)
+		return call + "(" + exprNumber(s.reading(q)) + ")"
 	case q.Dim == Interval:
-		f := s.degreeCall()
-		return fmt.Sprintf("%s(%s) - %s(0)", f, exprNumber(sign, s.degrees(v)), f)
-	case q.Dim[AxisLevel] != 0 || q.Dim[AxisInterval] != 0:
-		return ""
+		return fmt.Sprintf("%s(%s) - %s(0)", call, exprNumber(q.SI/s.degree()), call)
+	case len(fs) > 0 && v < hugeSI:
+		return exprForm(fs, v).expr(q.SI)
 	}
-	fs := s.formsOf(q.Dim)
-	if len(fs) == 0 || v >= hugeSI || math.IsNaN(v) {
-		return exprBase(exprNumber(sign, v), q.Dim)
-	}
-	f := s.exprForm(fs, v, q.Dim)
-	text := exprNumber(sign, v/f.si())
+	return exprBase(q)
+}
+
+// expr writes v of SI units as plan text.
+func (f *form) expr(v float64) string {
+	text := exprNumber(v / f.si())
 	if f.unit.Name != "" {
 		text += " * " + f.unit.Name
 	}
 	switch {
 	case f.per.Name == "":
+		return text
 	case f.perN == 1:
-		text += " / " + f.per.Name
-	default:
-		text += fmt.Sprintf(" / (%g * %s)", f.perN, f.per.Name)
+		return text + " / " + f.per.Name
 	}
-	return text
+	return text + fmt.Sprintf(" / (%g * %s)", f.perN, f.per.Name)
 }
 
-// exprForm chooses the unit: the printed one, unless a larger one gives a whole number above one or
-// another gives fewer decimals.
-func (s System) exprForm(fs []form, v float64, d Dimension) *form {
-	usual := pick(fs, v)
-	if d == Length {
-		usual = s.lengthForm(fs, v, usual)
+// exprForm chooses the unit: the one that Short prints, unless a larger one comes to a whole number, or
+// the usual one needs more than two decimals and a smaller one fewer digits.
+func exprForm(fs []form, v float64) *form {
+	const fewDecimals = 2
+	usual := 0
+	for i, f := 0, pickShort(fs, v); i < len(fs); i++ {
+		if &fs[i] == f {
+			usual = i
+		}
 	}
-	for i := len(fs) - 1; i >= 0 && &fs[i] != usual; i-- {
-		n := v / fs[i].si()
-		if n > 1.5 && near(n, math.Round(n)) && n < 1000 {
+	for i := len(fs) - 1; i > usual; i-- {
+		if n := v / fs[i].si(); near(n, math.Round(n)) && n > 1.5 {
 			return &fs[i]
 		}
 	}
-	best, least := usual, decimals(v/usual.si())
-	if least <= 2 {
-		return best
+	if decimals, _ := digitsIn(v / fs[usual].si()); decimals <= fewDecimals {
+		return &fs[usual]
 	}
-	for i := range fs {
-		if n := decimals(v / fs[i].si()); n < least {
-			best, least = &fs[i], n
+	best := usual
+	_, least := digitsIn(v / fs[usual].si())
+	for i := usual - 1; i >= 0; i-- {
+		if _, digits := digitsIn(v / fs[i].si()); digits < least {
+			best, least = i, digits
 		}
 	}
-	return best
+	return &fs[best]
 }
 
-// lengthForm keeps to inches and centimeters as Short does.
-func (s System) lengthForm(fs []form, v float64, usual *form) *form {
-	small := &fs[0]
-	limit, _ := UnitNamed("ft")
-	most := limit.SI * shortFeet
-	if s == Metric {
-		small, most = &fs[1], shortMeters
-	}
-	if v >= small.from*(1-slack) && v <= most*(1+slack) {
-		return small
-	}
-	return usual
-}
-
-func decimals(x float64) int {
-	text, _ := number(x, exprDigits)
+// digitsIn counts the decimals and all the digits that plan text would need for x, at least 0.
+func digitsIn(x float64) (decimals, digits int) {
+	text, _ := number(x, exprDigits, exprDecimals)
 	_, after, _ := strings.Cut(text, ".")
-	return len(after)
+	return len(after), len(strings.TrimLeft(strings.Replace(text, ".", "", 1), "0"))
 }
 
-func exprNumber(sign string, x float64) string {
-	switch {
-	case math.IsNaN(x):
-		return `float("nan")`
-	case math.IsInf(x, 0):
-		return `float("` + sign + `inf")`
+// exprNumber writes a number as Starlark reads it, float("inf") and float("nan") too.
+func exprNumber(x float64) string {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return `float("` + strings.ToLower(strconv.FormatFloat(x, 'g', -1, 64)) + `")`
 	}
-	text, said := number(x, exprDigits)
-	if said == 0 && x != 0 {
-		text = fmt.Sprintf("%.5e", x)
-	}
-	if said == 0 && x == 0 {
-		sign = ""
-	}
-	return sign + text
-}
-
-func exprBase(text string, d Dimension) string {
-	for i, e := range d {
-		op, name := " * ", [...]string{AxisLength: "m", AxisMass: "kg", AxisTime: "seconds"}
-		if e < 0 {
-			op = " / "
-		}
-		for range max(int(e), -int(e)) {
-			text += op + name[i]
-		}
+	text, said := number(math.Abs(x), exprDigits, exprDecimals)
+	if x < 0 && said > 0 {
+		return "-" + text
 	}
 	return text
 }
 
-func (s System) exprTemperature(q Quantity) string {
-	t := q.Fahrenheit()
-	if s == Metric {
-		t = q.Celsius()
+// exprBase writes a quantity in the plan's names for SI base units, "" where it has none.
+func exprBase(q Quantity) string {
+	names := [axisCount]string{AxisLength: "m", AxisMass: "kg", AxisTime: "seconds"}
+	text := exprNumber(q.SI)
+	if x := math.Abs(q.SI); 0 < x && x < 1e-3 {
+		text = strconv.FormatFloat(q.SI, 'g', exprDigits, 64)
 	}
-	sign := ""
-	if t < 0 {
-		sign = "-"
+	for axis, e := range q.Dim {
+		if e != 0 && names[axis] == "" {
+			return ""
+		}
+		text += strings.Repeat(" * "+names[axis], max(int(e), 0))
+		text += strings.Repeat(" / "+names[axis], max(-int(e), 0))
 	}
-	return s.degreeCall() + "(" + exprNumber(sign, math.Abs(t)) + ")"
-}
-
-func (s System) degreeCall() string {
-	if s == Metric {
-		return "degc"
-	}
-	return "degf"
+	return text
 }

@@ -20,6 +20,7 @@ type form struct {
 	rest   Unit    // smaller unit that takes what is left over, "in" of "2 ft 6 in"
 	step   float64 // in rest, to which the amount is rounded
 	whole  float64 // used for whole amounts up to this many, and for nothing else
+	short  float64 // SI amount up to which Short keeps to it
 	zero   bool    // the form of nothing
 }
 
@@ -64,7 +65,7 @@ var forms = sync.OnceValue(func() map[formKey][]form {
 })
 
 func readForm(r []string) (form, error) {
-	f := form{zero: r[7] == "zero"}
+	f := form{zero: r[8] == "zero"}
 	var err error
 	number := func(text string) float64 {
 		if text == "" || err != nil {
@@ -87,7 +88,7 @@ func readForm(r []string) (form, error) {
 	}
 	f.digits = int(number(r[3]))
 	f.rest, f.step = unit(r[4]), number(r[5])
-	f.from = number(r[0]) * f.si()
+	f.from, f.short = number(r[0])*f.si(), number(r[7])*f.si()
 	f.whole = number(r[6])
 	return f, err
 }
@@ -120,17 +121,22 @@ func pick(fs []form, v float64) *form {
 	return best
 }
 
-// slack is the relative error that unit conversions may leave in a float64.
-const slack = 1e-9
-
-func near(a, b float64) bool { return math.Abs(a-b) <= slack*math.Max(math.Abs(a), math.Abs(b)) }
+// pickShort gives the form that Short uses.
+func pickShort(fs []form, v float64) *form {
+	for i := range fs {
+		if f := &fs[i]; v >= f.from*(1-slack) && v <= f.short*(1+slack) && v > 0 {
+			return f
+		}
+	}
+	return pick(fs, v)
+}
 
 // write gives the text of the amount v of SI units, at least 0, and the amount that the text says.
 func (f *form) write(v float64) (text string, said float64) {
 	if f.rest.Name != "" {
 		return f.writeCompound(v)
 	}
-	text, n := number(v/f.si(), f.digits)
+	text, n := number(v/f.si(), f.digits, printDecimals)
 	if f.unit.Name != "" {
 		text = attach(text, f.unit.printed(n))
 	}
@@ -147,11 +153,14 @@ func perText(n float64, u Unit) string {
 	return fmt.Sprintf("%g %s", n, u.printed(n))
 }
 
+// restDigits shows the smaller unit of a compound in full: it holds steps of a tenth up to hundreds.
+const restDigits = 4
+
 // writeCompound rounds in steps of the smaller unit before it splits the amount, so that twelve inches
 // are carried into a foot.
 func (f *form) writeCompound(v float64) (text string, said float64) {
 	stepsPerUnit := math.Round(f.unit.SI / (f.rest.SI * f.step))
-	steps := math.Round(v / (f.rest.SI * f.step))
+	steps := math.Round(v / (f.rest.SI * f.step) * hair)
 	whole := math.Floor(steps / stepsPerUnit)
 	left := (steps - whole*stepsPerUnit) * f.step
 	said = whole*f.unit.SI + left*f.rest.SI
@@ -160,7 +169,7 @@ func (f *form) writeCompound(v float64) (text string, said float64) {
 		parts = append(parts, attach(strconv.FormatFloat(whole, 'f', -1, 64), f.unit.printed(whole)))
 	}
 	if left > 0 {
-		n, _ := number(left, 4)
+		n, _ := number(left, restDigits, printDecimals)
 		parts = append(parts, attach(n, f.rest.printed(left)))
 	}
 	return strings.Join(parts, " "), said
@@ -168,58 +177,10 @@ func (f *form) writeCompound(v float64) (text string, said float64) {
 
 func attach(number, unit string) string { return number + " " + unit }
 
-// printed gives the unit's symbol after n of it. As NIST SP 811 section 9.7 has it, the plural begins
-// above one; nothing at all takes it too.
+// printed gives the unit's symbol after n of it: "0.5 acre", "1 acre", but "0 acres", "1.5 acres".
 func (u Unit) printed(n float64) string {
 	if n > 1 || n == 0 {
 		return u.Plural
 	}
 	return u.Symbol
-}
-
-// Bounds of plain decimals in print: below the one an amount counts as nothing, above the other it is
-// written with a power of ten.
-const (
-	mostDecimals = 6
-	mostPlain    = 1e15
-)
-
-// number writes x, at least 0, to so many significant digits, but never rounds away whole units nor
-// writes more than six decimals. It also gives the value that the text says.
-func number(x float64, digits int) (text string, said float64) {
-	if x >= mostPlain {
-		text = strconv.FormatFloat(x, 'g', -1, 64)
-	} else {
-		decimals := 0
-		if x > 0 {
-			decimals = min(max(digits-1-int(math.Floor(math.Log10(x))), 0), mostDecimals)
-		}
-		text = trimZeros(strconv.FormatFloat(x, 'f', decimals, 64))
-	}
-	said, _ = strconv.ParseFloat(text, 64)
-	return text, said
-}
-
-func trimZeros(text string) string {
-	if strings.Contains(text, ".") {
-		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
-	}
-	return text
-}
-
-// baseNumber writes x, at least 0, in four digits whatever its size, and gives the value it says.
-func baseNumber(x float64) (text string, said float64) {
-	switch {
-	case x >= mostPlain:
-		text = strconv.FormatFloat(x, 'g', -1, 64)
-	case x >= 1000 || x == 0:
-		text = strconv.FormatFloat(x, 'f', 0, 64)
-	default:
-		text = strconv.FormatFloat(x, 'g', 4, 64)
-		if !strings.Contains(text, "e") {
-			text = trimZeros(text)
-		}
-	}
-	said, _ = strconv.ParseFloat(text, 64)
-	return text, said
 }

@@ -161,7 +161,7 @@ func (p *parser) degrees(n float64) (Quantity, bool) {
 	difference := p.takeWords("difference")
 	switch {
 	case fahrenheit && difference:
-		return Of(n*kelvinPerF, Interval), true
+		return Of(n*degreeFahrenheit, Interval), true
 	case celsius && difference:
 		return Of(n, Interval), true
 	case fahrenheit:
