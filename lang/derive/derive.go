@@ -24,12 +24,11 @@ func Derive(f *farm.Farm) *Facts {
 	return facts
 }
 
-func (facts *Facts) addPlots(f *farm.Farm) map[*farm.Plot]*Plot {
+func (facts *Facts) addPlots(f *farm.Farm) *index[farm.Plot, Plot] {
 	block := make([]Plot, 0, len(f.Plots))
 	facts.Plots = make([]*Plot, 0, len(f.Plots))
-	index := make(map[*farm.Plot]*Plot, len(f.Plots))
 	for _, decl := range f.Plots {
-		if decl == nil || index[decl] != nil {
+		if decl == nil {
 			continue
 		}
 		block = append(block, Plot{Decl: decl, farm: f})
@@ -40,13 +39,12 @@ func (facts *Facts) addPlots(f *farm.Farm) map[*farm.Plot]*Plot {
 			p.Area = length * width
 		}
 		facts.Plots = append(facts.Plots, p)
-		index[decl] = p
 	}
-	return index
+	return &index[farm.Plot, Plot]{all: block, decl: func(p *Plot) *farm.Plot { return p.Decl }}
 }
 
 // addRows gives every row its place and each plot its rows in order across it.
-func (facts *Facts) addRows(f *farm.Farm, plots map[*farm.Plot]*Plot) map[*farm.Row]*Row {
+func (facts *Facts) addRows(f *farm.Farm, plots *index[farm.Plot, Plot]) *index[farm.Row, Row] {
 	lines := 0
 	for _, decl := range f.Rows {
 		if decl != nil {
@@ -55,13 +53,18 @@ func (facts *Facts) addRows(f *farm.Farm, plots map[*farm.Plot]*Plot) map[*farm.
 	}
 	block := make([]Row, 0, len(f.Rows))
 	xs := make([]float64, 0, lines)
-	index := make(map[*farm.Row]*Row, len(f.Rows))
 	for _, decl := range f.Rows {
-		if decl == nil || plots[decl.Plot] == nil || index[decl] != nil {
+		if decl == nil {
 			continue
 		}
-		r := Row{Decl: decl, Plot: plots[decl.Plot]}
+		plot := plots.of(decl.Plot)
+		if plot == nil {
+			continue
+		}
+		block = append(block, Row{Decl: decl, Plot: plot})
+		r := &block[len(block)-1]
 		if !r.layOut() {
+			block = block[:len(block)-1]
 			continue
 		}
 		from := len(xs)
@@ -71,19 +74,14 @@ func (facts *Facts) addRows(f *farm.Farm, plots map[*farm.Plot]*Plot) map[*farm.
 		if w, ok := meters(&decl.BedWidth); ok && w > 0 {
 			r.Left, r.Right = r.Center-w/2, r.Center+w/2
 		}
-		block = append(block, r)
-		index[decl] = &block[len(block)-1]
+		plot.rows++
 	}
 
-	counts := make(map[*Plot]int, len(facts.Plots))
-	for i := range block {
-		counts[block[i].Plot]++
-	}
-	all := make([]*Row, len(block))
+	facts.Rows = make([]*Row, len(block))
 	next := 0
 	for _, p := range facts.Plots {
-		p.Rows = all[next : next : next+counts[p]]
-		next += counts[p]
+		p.Rows = facts.Rows[next : next : next+p.rows]
+		next += p.rows
 	}
 	for i := range block {
 		r := &block[i]
@@ -95,36 +93,64 @@ func (facts *Facts) addRows(f *farm.Farm, plots map[*farm.Plot]*Plot) map[*farm.
 			r.Number = i + 1
 		}
 	}
-	facts.Rows = all
-	return index
+	return &index[farm.Row, Row]{all: block, decl: func(r *Row) *farm.Row { return r.Decl }}
 }
 
 // addPlantings gives every planting its row and dates, and each row its plantings in the order of
 // declaration.
-func (facts *Facts) addPlantings(f *farm.Farm, rows map[*farm.Row]*Row) {
+func (facts *Facts) addPlantings(f *farm.Farm, rows *index[farm.Row, Row]) {
 	block := make([]Planting, 0, len(f.Plantings))
-	counts := make(map[*Row]int, len(facts.Rows))
 	for _, decl := range f.Plantings {
-		if decl == nil || decl.Row == nil || decl.Crop == nil || rows[decl.Row] == nil {
+		if decl == nil || decl.Crop == nil {
 			continue
 		}
-		block = append(block, Planting{Decl: decl, Row: rows[decl.Row]})
-		p := &block[len(block)-1]
-		p.setDates()
-		counts[p.Row]++
+		row := rows.of(decl.Row)
+		if row == nil {
+			continue
+		}
+		block = append(block, Planting{Decl: decl, Row: row, order: len(block)})
+		block[len(block)-1].setDates()
+		row.plantings++
 	}
-	all := make([]*Planting, len(block))
+	facts.Plantings = make([]*Planting, len(block))
 	next := 0
 	for _, r := range facts.Rows {
-		n := counts[r]
-		r.Plantings = all[next : next : next+n]
-		next += n
+		r.Plantings = facts.Plantings[next : next : next+r.plantings]
+		next += r.plantings
 	}
 	for i := range block {
 		p := &block[i]
 		p.Row.Plantings = append(p.Row.Plantings, p)
 	}
-	facts.Plantings = all
+}
+
+// index finds the facts of a declaration. Plans mostly speak of things in the order in which they
+// declare them, so it looks where it found the last one and just behind before it hashes.
+type index[D, F any] struct {
+	all  []F
+	decl func(*F) *D
+	last int
+	far  map[*D]*F
+}
+
+// of gives the facts of a declaration, nil when there are none.
+func (x *index[D, F]) of(d *D) *F {
+	if d == nil {
+		return nil
+	}
+	for i := x.last; i < min(x.last+2, len(x.all)); i++ {
+		if f := &x.all[i]; x.decl(f) == d {
+			x.last = i
+			return f
+		}
+	}
+	if x.far == nil {
+		x.far = make(map[*D]*F, len(x.all))
+		for i := range x.all {
+			x.far[x.decl(&x.all[i])] = &x.all[i]
+		}
+	}
+	return x.far[d]
 }
 
 // place fills the rows, then adds the plots up.
@@ -191,7 +217,7 @@ func lineCount(r *farm.Row) int {
 	return 1
 }
 
-// appendLines adds the x of each line of the bed. Lines stand evenly about the centre: at the line
+// appendLines adds the x of each line of the bed. Lines stand evenly about the center: at the line
 // spacing, or, when only the bed's width is given, so that each has the same share of it.
 func appendLines(xs []float64, r *farm.Row, center float64) []float64 {
 	n := lineCount(r)

@@ -36,6 +36,7 @@ type Plot struct {
 	Plants     int
 
 	farm *farm.Farm // for the units and the year of the reckonings
+	rows int        // counted before they are listed
 }
 
 // Path is the clear ground between the edges of two neighbouring beds. Neighbours are neighbours in
@@ -59,6 +60,8 @@ type Row struct {
 	Plantings   []*Planting // by place, then date
 	Free        []Stretch   // stretches that no planting ever owns, from the head
 	FreeLength  float64
+
+	plantings int // counted before they are listed
 }
 
 // Name is what people call the row: its own name, or "row 3".
@@ -90,10 +93,11 @@ type Planting struct {
 	LastHarvest  season.Date // None when not known, or when it is cleared before the first
 	Clear        season.Date // first day the place is free again; None when not known
 
-	shifted  int  // plants in each staggered line
-	hemmed   bool // Room ends at a neighbour's ground, not at the row's end
-	follows  bool // First is where the ground of the planting before it ends, plus half a spacing
-	fallback bool // Spacing is the middle of the crop's range
+	order      int     // of declaration
+	shifted    int     // plants in each staggered line
+	prev, next float64 // see Gap
+	follows    bool    // First is half a spacing behind the ground before it, whatever the spacing
+	fallback   bool    // Spacing is the middle of the crop's range
 }
 
 // Placed tells whether the planting has a place: its spacing and its number are known.

@@ -62,7 +62,7 @@ func (pl *placer) fill(r *Row, free []Stretch) []Stretch {
 				}
 				return 1
 			}
-			return cmp.Or(cmp.Compare(a.First, b.First), cmp.Compare(a.Plant, b.Plant))
+			return cmp.Or(cmp.Compare(a.spot(), b.spot()), cmp.Compare(a.Plant, b.Plant))
 		})
 	}
 
@@ -85,6 +85,9 @@ func (pl *placer) fill(r *Row, free []Stretch) []Stretch {
 	return free
 }
 
+// spot is the planting's place to sort by: the dust of adding up must not decide an order.
+func (p *Planting) spot() float64 { return math.Round(p.First * 1e7) }
+
 // place gives the planting its count and place, given those declared before it in the row.
 func (pl *placer) place(p *Planting) {
 	p.Spacing, p.fallback = pl.spacing(p)
@@ -92,7 +95,6 @@ func (pl *placer) place(p *Planting) {
 		return
 	}
 	half := p.Spacing / 2
-	staggered := p.Row.Decl.Staggered.Value && len(p.Row.Lines) > 1
 	fill := false
 	switch d := p.Decl; {
 	case d.Count.Given && d.Count.Value > 0:
@@ -110,30 +112,25 @@ func (pl *placer) place(p *Planting) {
 	default:
 		return
 	}
-	extent := p.extent(staggered)
+	extent := p.extent()
 
 	by := p.byHand()
-	var next int
+	p.prev, p.next = math.Inf(-1), math.Inf(1)
 	if by {
 		p.First, _ = meters(&p.Decl.Start)
-		next = pl.nextFrom(p, p.First)
+		pl.meetNeighbours(p)
 	} else {
-		p.First, next = pl.firstFree(p, extent)
+		pl.findPlace(p, extent)
 	}
-	end := p.Row.Length
-	if next < len(pl.held) && pl.held[next].from-half < end {
-		end = pl.held[next].from - half
-		p.hemmed = true
-	}
-	p.Room = end - p.First
+	p.Room = min(p.Row.Length, p.next-half) - p.First
 	if fill && p.Room > 0 {
 		p.fit(p.Room)
-		extent = p.extent(staggered)
+		extent = p.extent()
 	}
 
 	even := (len(p.Row.Lines) + 1) / 2
 	odd := len(p.Row.Lines) / 2
-	if !staggered {
+	if !p.staggered() {
 		p.shifted = p.PerLine
 	}
 	p.Plants = p.PerLine*even + p.shifted*odd
@@ -154,18 +151,29 @@ func (p *Planting) fit(length float64) {
 	p.shifted = FitAt(p.Spacing, length-p.Spacing/2)
 }
 
+// staggered tells whether every second line stands half a spacing further.
+func (p *Planting) staggered() bool { return p.Row.Decl.Staggered.Value && len(p.Row.Lines) > 1 }
+
+// ExtentOver gives what a length asked for at the planting's spacing comes to: from the first plant to
+// the last that fits.
+func (p *Planting) ExtentOver(length float64) float64 {
+	q := *p
+	q.fit(length)
+	return q.extent()
+}
+
 // extent is from the first plant to the last of any line.
-func (p *Planting) extent(staggered bool) float64 {
+func (p *Planting) extent() float64 {
 	extent := float64(p.PerLine-1) * p.Spacing
-	if staggered && p.shifted > 0 {
+	if p.staggered() && p.shifted > 0 {
 		extent = max(extent, (float64(p.shifted)-0.5)*p.Spacing)
 	}
 	return extent
 }
 
-// firstFree gives the first place from the head where a planting of this extent fits, and the index
-// of the held ground that comes after it. Where none fits, it is the place after the last.
-func (pl *placer) firstFree(p *Planting, extent float64) (at float64, next int) {
+// findPlace sets the planting at the first place from the head where its extent fits. Where none does,
+// that is the place after the last ground held at its time.
+func (pl *placer) findPlace(p *Planting, extent float64) {
 	half := p.Spacing / 2
 	in, out := p.Occupied()
 	slack := tolerance * (p.Row.Length + extent)
@@ -174,46 +182,49 @@ func (pl *placer) firstFree(p *Planting, extent float64) (at float64, next int) 
 		if in >= h.out || h.in >= out {
 			continue
 		}
-		if at+extent+half <= h.from+slack {
-			return at, i
+		if p.First+extent+half <= h.from+slack {
+			p.next = h.from
+			return
 		}
-		if after := h.to + half; after > at {
-			at = after
-			p.follows = true
+		if after := h.to + half; after > p.First {
+			p.First, p.prev, p.follows = after, h.to, true
 		}
 	}
-	return at, len(pl.held)
 }
 
-// nextFrom gives the index of the first held ground, at the planting's time, that does not end
-// before a plant standing at that place.
-func (pl *placer) nextFrom(p *Planting, at float64) int {
-	half := p.Spacing / 2
+// meetNeighbours looks for the ground held before and behind a first plant that stays where it is.
+func (pl *placer) meetNeighbours(p *Planting) {
 	in, out := p.Occupied()
 	slack := tolerance * (p.Row.Length + p.Spacing)
 	for i := range pl.held {
 		h := &pl.held[i]
-		if in < h.out && h.in < out && h.to+half > at+slack {
-			return i
+		if in >= h.out || h.in >= out {
+			continue
 		}
+		if h.to > p.First+slack {
+			p.next = h.from
+			return
+		}
+		p.prev = max(p.prev, h.to)
 	}
-	return len(pl.held)
 }
 
-// hold takes the planting's ground. One set by hand stays where it is, so it also narrows the room of
-// those placed before it.
+// hold takes the planting's ground. One set by hand stays where it is, so it also narrows the ground
+// of those placed before it.
 func (pl *placer) hold(p *Planting, byHand bool) {
 	in, out := p.Occupied()
 	if byHand {
+		slack := tolerance * (p.Row.Length + p.Spacing)
 		for i := range pl.held {
 			h := &pl.held[i]
-			if in >= h.out || h.in >= out || h.from >= p.Owns.To {
+			if in >= h.out || h.in >= out {
 				continue
 			}
-			q := h.by
-			room := p.Owns.From - q.Spacing/2 - q.First
-			if p.Owns.To > q.First && room < q.Room {
-				q.Room, q.hemmed = room, true
+			if q := h.by; p.Owns.To <= q.First+slack {
+				q.prev = max(q.prev, p.Owns.To)
+			} else if p.Owns.From < q.next {
+				q.next = p.Owns.From
+				q.Room = min(q.Room, q.next-q.Spacing/2-q.First)
 			}
 		}
 	}
@@ -271,7 +282,7 @@ func (p *Planting) InLine(line int) int {
 // Every second line of a staggered bed stands half a spacing further.
 func (p *Planting) Positions(line int) iter.Seq[float64] {
 	first := p.First
-	if line%2 == 1 && p.Row.Decl.Staggered.Value {
+	if line%2 == 1 && p.staggered() {
 		first += p.Spacing / 2
 	}
 	return func(yield func(float64) bool) {
@@ -281,24 +292,4 @@ func (p *Planting) Positions(line int) iter.Seq[float64] {
 			}
 		}
 	}
-}
-
-// Gap is the ground open to a planting along its row, from where it starts: to the row's end, or to
-// the next planting that stays where it is.
-type Gap struct {
-	From, To float64
-	After    bool // From is where the ground of the planting before it ends, half a spacing before its first plant
-	Before   bool // To is where the ground of the next one begins, half a spacing after its last plant
-}
-
-// Gap gives the ground open to the planting.
-func (p *Planting) Gap() Gap {
-	g := Gap{From: p.First, To: p.First + p.Room, After: p.follows, Before: p.hemmed}
-	if g.After {
-		g.From -= p.Spacing / 2
-	}
-	if g.Before {
-		g.To += p.Spacing / 2
-	}
-	return g
 }

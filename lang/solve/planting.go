@@ -7,57 +7,60 @@ import (
 )
 
 // LargestSpacing gives the widest spacing at which the planting's own number of plants fits the
-// ground open to it. False when not even a close one does, or when the plan gives no count to keep,
-// or a single plant, whose spacing does not matter.
+// ground open to it. False when not even a close one does, when the plan gives no count to keep, or
+// when any spacing does, as for a single plant.
 func LargestSpacing(p *derive.Planting, units quantity.System) (float64, bool) {
 	if !p.Placed() || !p.Decl.Count.Given {
 		return 0, false
 	}
 	g := p.Gap()
-	spaces := float64(p.PerLine-1) + halves(p, g)
-	if spaces <= 0 {
-		return 0, false
+	extent := float64(p.PerLine-1) + shift(p) // in spacings
+	spaces := extent
+	if g.After {
+		spaces += 0.5
 	}
-	return Down((g.To-g.From)/spaces, units)
+	s := (g.Next - g.From) / (spaces + 0.5)
+	if spaces > 0 {
+		s = min(s, (g.End-g.From)/spaces)
+	}
+	switch {
+	case g.From > g.End+slack(g.End) || g.After && g.From < g.Prev-slack(g.Prev):
+		return 0, false
+	case !g.After:
+		s = min(s, 2*(g.From-g.Prev))
+	}
+	s, ok := Down(s, units)
+	return s, ok && p.KeepsClear(s, extent*s)
 }
 
 // GreatestCount gives the most plants in each line that fit the ground open to the planting at its
 // spacing; false when not even one does.
 func GreatestCount(p *derive.Planting) (int, bool) {
-	if !p.Placed() {
+	if !p.Placed() || p.Owns.From < p.Gap().Prev-slack(p.Owns.From) {
 		return 0, false
 	}
 	g := p.Gap()
-	n := derive.FitAt(p.Spacing, g.To-g.From-halves(p, g)*p.Spacing)
-	return n, n > 0
+	n := derive.FitAt(p.Spacing, min(g.End, g.Next-p.Spacing/2)-p.First-shift(p)*p.Spacing)
+	return n, n > 0 && p.KeepsClear(p.Spacing, (float64(n-1)+shift(p))*p.Spacing)
 }
 
 // GreatestLength gives the longest stretch, from first plant to last, that fits the ground open to
 // the planting; false when none does.
 func GreatestLength(p *derive.Planting, units quantity.System) (float64, bool) {
-	if !p.Placed() {
+	if !p.Placed() || p.Owns.From < p.Gap().Prev-slack(p.Owns.From) {
 		return 0, false
 	}
 	g := p.Gap()
-	length := g.To - g.From
-	for _, neighbour := range []bool{g.After, g.Before} {
-		if neighbour {
-			length -= p.Spacing / 2
-		}
-	}
-	return Down(length, units)
+	length, ok := Down(min(g.End, g.Next-p.Spacing/2)-p.First, units)
+	return length, ok && p.KeepsClear(p.Spacing, p.ExtentOver(length))
 }
 
-// halves are the half spacings that a planting of a given count needs beside those between its
-// plants: toward a neighbour on either side, and for the shift of a staggered bed.
-func halves(p *derive.Planting, g derive.Gap) float64 {
-	n := 0.0
-	for _, b := range []bool{g.After, g.Before, p.Row.Decl.Staggered.Value && len(p.Row.Lines) > 1} {
-		if b {
-			n += 0.5
-		}
+// shift is the part of a spacing by which every second line of a staggered bed stands further.
+func shift(p *derive.Planting) float64 {
+	if p.Row.Decl.Staggered.Value && len(p.Row.Lines) > 1 {
+		return 0.5
 	}
-	return n
+	return 0
 }
 
 // SpacingWithin gives the spacing nearest to the one now that lies in the crop's range; false when the
