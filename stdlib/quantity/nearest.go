@@ -2,14 +2,17 @@ package quantity
 
 import "unicode/utf8"
 
-// nearestSpelling gives the spelling of a unit that is the fewest letters away from the word; the one
-// listed first when several are, and "" when none is close.
+// nearestSpelling gives the spelling of a unit that is the fewest letters away from the word, a third of
+// them at most; the one listed first when several are, and "" when none is close.
 func nearestSpelling(word string) string {
 	length := utf8.RuneCountInString(word)
 	best, least := "", max(1, length/3)+1
 	for _, s := range units().spellings {
-		d := distance(word, s)
-		if d < least && d < length {
+		// Lengths alone rule most out, and keep a word of any length from taking long.
+		if apart := utf8.RuneCountInString(s) - length; max(apart, -apart) >= least {
+			continue
+		}
+		if d := distance(word, s); d < least && d < length {
 			best, least = s, d
 		}
 	}

@@ -101,10 +101,13 @@ func (p *parser) quantity() (Quantity, error) {
 		}
 		q = q.Scale(sign)
 	}
-	if p.next().kind != endToken {
-		return Quantity{}, p.misread()
+	switch t := p.next(); {
+	case t.kind == endToken:
+		return q, nil
+	case isDegrees && (t.kind == slashToken || t.text == "per"):
+		return Quantity{}, fmt.Errorf("%q follows a temperature; only a difference has a rate, such as \"10 K per day\"", t.text)
 	}
-	return q, nil
+	return Quantity{}, p.misread()
 }
 
 // number reads "30", "2.5", "1/4" or "1 1/2".
@@ -281,19 +284,25 @@ const longestSpelling = 2
 
 func (p *parser) spelled() (measure, bool) {
 	for n := longestSpelling; n > 0; n-- {
-		var words []string
-		for i := p.at; i < p.at+n && p.tokens[i].kind == wordToken; i++ {
-			words = append(words, p.tokens[i].text)
-		}
-		if len(words) < n {
-			continue
-		}
-		if m, ok := measureCalled(strings.Join(words, " ")); ok {
+		words := p.words(n)
+		if m, ok := measureCalled(strings.Join(words, " ")); ok && len(words) == n {
 			p.at += n
 			return m, true
 		}
 	}
 	return measure{}, false
+}
+
+// words gives the next n words, fewer where something else comes first.
+func (p *parser) words(n int) []string {
+	var words []string
+	for _, t := range p.tokens[p.at:] {
+		if t.kind != wordToken || len(words) == n {
+			break
+		}
+		words = append(words, t.text)
+	}
+	return words
 }
 
 // misread says what is wrong at the next token.
@@ -303,11 +312,13 @@ func (p *parser) misread() error {
 	case endToken:
 		return fmt.Errorf("%q ends where a unit belongs, such as \"in\" or \"ft\"", strings.TrimSpace(p.text))
 	case wordToken:
-		said := p.text[t.start:t.end]
-		if near := nearestSpelling(t.text); near != "" {
-			return fmt.Errorf("%q is not a unit; did you mean %q?", said, near)
+		for n := longestSpelling; n > 0; n-- {
+			words := p.words(n)
+			if near := nearestSpelling(strings.Join(words, " ")); len(words) == n && near != "" {
+				return fmt.Errorf("%q is not a unit; did you mean %q?", p.text[t.start:p.tokens[p.at+n-1].end], near)
+			}
 		}
-		return fmt.Errorf("%q is not a unit: write one such as \"in\", \"ft\", \"lb\" or \"gpm\"", said)
+		return fmt.Errorf("%q is not a unit: write one such as \"in\", \"ft\", \"lb\" or \"gpm\"", p.text[t.start:t.end])
 	}
 	return fmt.Errorf("%q in %q was not understood: %s", p.rest(), p.text, example)
 }

@@ -14,7 +14,7 @@ type Quantity struct {
 // Of gives the quantity of v SI base units with dimension d.
 func Of(v float64, d Dimension) Quantity { return Quantity{SI: v, Dim: d} }
 
-// Meters, Days: the two that the rest of the house builds most.
+// Meters gives a length of v meters.
 func Meters(v float64) Quantity { return Quantity{SI: v, Dim: Length} }
 
 // Days gives a time of v days.
@@ -88,7 +88,8 @@ func (q Quantity) Div(r Quantity) (Quantity, error) {
 // Scale gives q times the bare number f.
 func (q Quantity) Scale(f float64) Quantity { return Of(q.SI*f, q.Dim) }
 
-// Cmp compares two quantities of one dimension: -1, 0 or 1.
+// Cmp compares two quantities of one dimension: -1, 0 or 1. NaN counts as equal to anything; range checks
+// refuse it first.
 func (q Quantity) Cmp(r Quantity) (int, error) {
 	if q.Dim != r.Dim {
 		return 0, &MismatchError{"<", q.Dim, r.Dim}
