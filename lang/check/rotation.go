@@ -1,0 +1,176 @@
+package check
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"haulm/lang/derive"
+	"haulm/lang/diag"
+	"haulm/lang/farm"
+	"haulm/stdlib/crops"
+)
+
+var sameFamilyTooSoon = &diag.Rule{
+	Code:     "same-family-too-soon",
+	Severity: diag.Warning,
+	Summary:  "a plot gets a family again before its years are over",
+	Explain: `Crops of one botanical family share the diseases that live on in the soil. Each crop has a number of years
+that should lie between two plantings of its family in the same ground (where sources differ, the least is
+asked for here); a plot's ` + "`history`" + ` says what grew
+there. Counted is the difference of the calendar years: with 3 years, ground that grew tomato in 2025 may
+have potato again in 2028.
+
+Reported once for each crop and plot. Plant the crop in another plot (the message names some where enough
+years have gone by), and something of another family here.`,
+	Example: `load("crops", "tomato")
+farm("Ferry Bank", year = 2027)
+bench = plot("Lower bench", length = 52 * ft, width = 40 * ft)
+history(bench, year = 2026, crops = ["Solanaceae"])
+plant(row(bench, at = 4 * ft), tomato, fill = True)
+`,
+	Source: "the crop's own years, by the source that `haulm doc` names for it",
+}
+
+// grown is when a plot last had a family.
+type grown struct {
+	year  int
+	entry *farm.History
+}
+
+type plotFamily struct {
+	plot   *farm.Plot
+	family string
+}
+
+type plotCrop struct {
+	plot *farm.Plot
+	crop string
+}
+
+// rotations sets this season's families against what each plot grew before.
+func (p *pass) rotations() {
+	if len(p.farm.Histories) == 0 {
+		return
+	}
+	past := p.past()
+	seen := map[plotCrop]bool{}
+	for _, pl := range p.facts.Plantings {
+		d := pl.Decl
+		if d == nil || d.Crop == nil || d.Crop.Family == "" || !d.Crop.RotationYears.Known() || pl.Row == nil || pl.Row.Decl == nil {
+			continue
+		}
+		plot := pl.Row.Decl.Plot
+		key := plotCrop{plot, d.Crop.Name}
+		if plot == nil || seen[key] {
+			continue
+		}
+		seen[key] = true
+		year := p.yearOf(pl)
+		wait := int(math.Ceil(d.Crop.RotationYears.Low))
+		last, ok := lastBefore(past[plotFamily{plot, strings.ToLower(d.Crop.Family)}], year)
+		if !ok || year-last.year >= wait {
+			continue
+		}
+		p.tooSoon(pl, plot, last, wait, year, past)
+	}
+}
+
+// past lists when each plot had each family, in the order of declaration.
+func (p *pass) past() map[plotFamily][]grown {
+	past := map[plotFamily][]grown{}
+	for _, h := range p.farm.Histories {
+		if h.Plot == nil || !h.Year.Given {
+			continue
+		}
+		for _, family := range h.Families.Value {
+			key := plotFamily{h.Plot, strings.ToLower(family)}
+			past[key] = append(past[key], grown{h.Year.Value, h})
+		}
+	}
+	return past
+}
+
+// lastBefore gives the latest year before one.
+func lastBefore(all []grown, year int) (grown, bool) {
+	var last grown
+	for _, g := range all {
+		if g.year < year && (last.entry == nil || g.year > last.year) {
+			last = g
+		}
+	}
+	return last, last.entry != nil
+}
+
+func (p *pass) yearOf(pl *derive.Planting) int {
+	if pl.Plant.IsSet() {
+		return pl.Plant.Year()
+	}
+	return p.farm.Year.Value
+}
+
+func (p *pass) tooSoon(pl *derive.Planting, plot *farm.Plot, last grown, wait, year int, past map[plotFamily][]grown) {
+	d := pl.Decl
+	as := d.Crop.Family
+	if i := slices.Index(lowered(last.entry.Families.Value), strings.ToLower(as)); i >= 0 && i < len(last.entry.Names) &&
+		!strings.EqualFold(last.entry.Names[i], as) {
+		as = fmt.Sprintf("%s (%s)", last.entry.Names[i], as)
+	}
+	f := diag.Diagnostic{
+		Rule: sameFamilyTooSoon,
+		Message: fmt.Sprintf("%s grew %s in %d; %s is of the same family and should wait %s, at least until %d",
+			plotName(plot), as, last.year, d.Crop.Title(), years(&d.Crop.RotationYears), last.year+wait),
+		Primary: diag.Label{Span: d.CropSpan, Text: d.Crop.Family + " again"},
+		Related: labels(diag.Label{Span: last.entry.Call, Text: fmt.Sprintf("%d", last.year)}, d.CropSpan),
+		Values: []diag.Value{
+			{Name: "years since", Text: fmt.Sprint(year - last.year)},
+			{Name: "years to wait", Text: years(&d.Crop.RotationYears)},
+		},
+		Help: fmt.Sprintf("%s: %s between plantings of %s (%s)", d.Crop.Title(), years(&d.Crop.RotationYears),
+			d.Crop.Family, credit(&d.Crop.RotationYears)),
+	}
+	if last.entry.Families.Given {
+		f.Related = labels(diag.Label{Span: last.entry.Families.Span, Text: fmt.Sprintf("grown in %d", last.year)}, d.CropSpan)
+	}
+	if free := p.plotsFree(d.Crop.Family, wait, year, past); len(free) > 0 {
+		f.Message += fmt.Sprintf(". It could go to %s", strings.Join(free, " or "))
+	}
+	p.report(&d.Decl, d.Crop.Title(), f)
+}
+
+// years prints a range of years: "3 years", "2 to 4 years".
+func years(r *crops.Range) string {
+	low, high := int(math.Ceil(r.Low)), int(math.Ceil(r.High))
+	if low >= high {
+		return count(low, "1 year", "%d years")
+	}
+	return fmt.Sprintf("%d to %d years", low, high)
+}
+
+// plotsFree names up to two plots whose history says that a family may grow there again.
+func (p *pass) plotsFree(family string, wait, year int, past map[plotFamily][]grown) []string {
+	known := map[*farm.Plot]bool{}
+	for _, h := range p.farm.Histories {
+		known[h.Plot] = true
+	}
+	var names []string
+	for _, plot := range p.farm.Plots {
+		last, ok := lastBefore(past[plotFamily{plot, strings.ToLower(family)}], year)
+		if known[plot] && (!ok || year-last.year >= wait) && plot.Name.Value != "" {
+			names = append(names, plot.Name.Value)
+		}
+		if len(names) == 2 {
+			break
+		}
+	}
+	return names
+}
+
+func lowered(list []string) []string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		out[i] = strings.ToLower(s)
+	}
+	return out
+}
