@@ -45,14 +45,8 @@ func (facts *Facts) addPlots(f *farm.Farm) *index[farm.Plot, Plot] {
 
 // addRows gives every row its place and each plot its rows in order across it.
 func (facts *Facts) addRows(f *farm.Farm, plots *index[farm.Plot, Plot]) *index[farm.Row, Row] {
-	lines := 0
-	for _, decl := range f.Rows {
-		if decl != nil {
-			lines += lineCount(decl)
-		}
-	}
 	block := make([]Row, 0, len(f.Rows))
-	xs := make([]float64, 0, lines)
+	xs := make([]float64, 0, len(f.Rows)) // when beds make it grow, the rows before keep the old one
 	for _, decl := range f.Rows {
 		if decl == nil {
 			continue
@@ -96,8 +90,7 @@ func (facts *Facts) addRows(f *farm.Farm, plots *index[farm.Plot, Plot]) *index[
 	return &index[farm.Row, Row]{all: block, decl: func(r *Row) *farm.Row { return r.Decl }}
 }
 
-// addPlantings gives every planting its row and dates, and each row its plantings in the order of
-// declaration.
+// addPlantings gives every planting its row, and each row its plantings in the order of declaration.
 func (facts *Facts) addPlantings(f *farm.Farm, rows *index[farm.Row, Row]) {
 	block := make([]Planting, 0, len(f.Plantings))
 	for _, decl := range f.Plantings {
@@ -109,7 +102,6 @@ func (facts *Facts) addPlantings(f *farm.Farm, rows *index[farm.Row, Row]) {
 			continue
 		}
 		block = append(block, Planting{Decl: decl, Row: row, order: len(block)})
-		block[len(block)-1].setDates()
 		row.plantings++
 	}
 	facts.Plantings = make([]*Planting, len(block))
@@ -153,7 +145,7 @@ func (x *index[D, F]) of(d *D) *F {
 	return x.far[d]
 }
 
-// place fills the rows, then adds the plots up.
+// place dates the plantings and fills the rows with them, then adds the plots up.
 func (facts *Facts) place() {
 	free := make([]Stretch, 0, len(facts.Rows)+len(facts.Plantings))
 	paths := make([]Path, 0, len(facts.Rows))

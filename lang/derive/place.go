@@ -44,14 +44,15 @@ type hold struct {
 	by       *Planting
 }
 
-// fill gives each planting of the row its place in the order of declaration, then works out what is
-// left; the stretches left free are appended to free and stay there.
+// fill gives each planting of the row its dates and place in the order of declaration, then works out
+// what is left; the stretches left free are appended to free and stay there.
 //
 // Each planting walks once over the ground already held, so a row of k plantings costs k*k short
 // steps: half a second at 30,000 in one row.
 func (pl *placer) fill(r *Row, free []Stretch) []Stretch {
 	pl.held = pl.held[:0]
 	for _, p := range r.Plantings {
+		p.setDates()
 		pl.place(p)
 	}
 	if len(r.Plantings) > 1 {
