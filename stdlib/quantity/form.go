@@ -67,7 +67,7 @@ var forms = sync.OnceValue(func() map[formKey][]form {
 func readForm(r []string) (form, error) {
 	f := form{zero: r[8] == "zero"}
 	var err error
-	number := func(text string) float64 {
+	amount := func(text string) float64 {
 		if text == "" || err != nil {
 			return 0
 		}
@@ -84,12 +84,12 @@ func readForm(r []string) (form, error) {
 	}
 	f.unit = unit(r[1])
 	if n, name, ok := strings.Cut(r[2], " "); ok {
-		f.perN, f.per = number(n), unit(name)
+		f.perN, f.per = amount(n), unit(name)
 	}
-	f.digits = int(number(r[3]))
-	f.rest, f.step = unit(r[4]), number(r[5])
-	f.from, f.short = number(r[0])*f.si(), number(r[7])*f.si()
-	f.whole = number(r[6])
+	f.digits = int(amount(r[3]))
+	f.rest, f.step = unit(r[4]), amount(r[5])
+	f.from, f.short = amount(r[0])*f.si(), amount(r[7])*f.si()
+	f.whole = amount(r[6])
 	return f, err
 }
 
