@@ -105,7 +105,7 @@ var tokens = map[string]syntax.Token{
 // compare serves the comparison operators: Starlark would silently say that 3 ft and 3 differ.
 func (ev *evaluator) compare(args starlark.Tuple) (starlark.Value, error) {
 	x, y, op := args[0], args[1], tokens[string(args[2].(starlark.String))]
-	if !ev.charge((ev.sizeOf(x) + ev.sizeOf(y)) / 8) {
+	if !ev.charge((sizeOf(x) + sizeOf(y)) / 8) {
 		return nil, errCells
 	}
 	if op == syntax.IN || op == syntax.NOT_IN {
@@ -192,7 +192,7 @@ func (ev *evaluator) repeat(args starlark.Tuple) (starlark.Value, error) {
 	switch {
 	case op[0] == '%':
 		if text, ok := x.(starlark.String); ok {
-			made = (len(text) + ev.printed(y, maxCells)*(1+countVerbs(string(text)))) / 16
+			made = (len(text) + printed(y)*(1+countVerbs(string(text)))) / 16
 		}
 	case isNumber(x) && isNumber(y):
 		a, aIsInt := x.(starlark.Int)
@@ -243,9 +243,10 @@ func countOf(y starlark.Value) int {
 	return max(int(n), 0)
 }
 
+// product multiplies two sizes; beyond what could ever be charged it stays there.
 func product(a, b int) int {
-	if a != 0 && b > maxCells/a+1 {
-		return maxCells + 1
+	if a != 0 && b > beyond/a {
+		return beyond
 	}
 	return a * b
 }
@@ -267,14 +268,14 @@ func (ev *evaluator) method(args starlark.Tuple) (starlark.Value, error) {
 		func(t *starlark.Thread, _ *starlark.Builtin, args starlark.Tuple, kwargs []starlark.Tuple) (starlark.Value, error) {
 			made := len(text)
 			for _, a := range args {
-				n := ev.printed(a, maxCells)
+				n := printed(a)
 				made += n + product(n, len(text)+1)
 			}
 			for _, kv := range kwargs {
-				made += product(ev.printed(kv[1], maxCells), len(text)+1)
+				made += product(printed(kv[1]), len(text)+1)
 			}
 			if bound.Name() == "join" && len(args) == 1 {
-				made = ev.printed(args[0], maxCells) + product(len(text), shallow(args[0]))
+				made = printed(args[0]) + product(len(text), shallow(args[0]))
 			}
 			if !ev.charge(made / 16) {
 				return nil, errCells

@@ -17,14 +17,14 @@ func shallow(v starlark.Value) int {
 	return 1
 }
 
-// sizeOf counts the values that a deep comparison may visit, up to the budget.
-func (ev *evaluator) sizeOf(v starlark.Value) int {
-	return measureDeep(v, maxCells, 0, func(starlark.Value) int { return 1 })
+// sizeOf counts the values that a deep comparison may visit.
+func sizeOf(v starlark.Value) int {
+	return measureDeep(v, maxVisited, 0, func(starlark.Value) int { return 1 })
 }
 
-// printed is the length of a value's text, up to a limit: a small value can hold a large one many times.
-func (ev *evaluator) printed(v starlark.Value, limit int) int {
-	return measureDeep(v, limit, 0, func(v starlark.Value) int {
+// printed is the length of a value's text: a small value can hold a large one many times.
+func printed(v starlark.Value) int {
+	return measureDeep(v, maxText, 0, func(v starlark.Value) int {
 		switch v := v.(type) {
 		case starlark.String:
 			return len(v) + 2
@@ -37,14 +37,20 @@ func (ev *evaluator) printed(v starlark.Value, limit int) int {
 	})
 }
 
+const (
+	maxVisited = 4_000_000 // values that one comparison may visit
+	maxText    = 64 << 20  // bytes of one value's text
+	beyond     = 1 << 50   // what a size counts as when it is out of bounds
+)
+
 // maxNesting is the depth of lists in lists beyond which a value counts as out of bounds: what walks it
 // (printing, comparing) would need a stack as deep.
 const maxNesting = 200
 
-// measureDeep sums a weight over a value and all that it holds, and stops at the limit.
+// measureDeep sums a weight over a value and all that it holds; at the limit it stops and gives beyond.
 func measureDeep(v starlark.Value, limit, depth int, weight func(starlark.Value) int) int {
 	if depth > maxNesting {
-		return limit
+		return beyond
 	}
 	sum := weight(v)
 	add := func(x starlark.Value) bool {
@@ -67,6 +73,9 @@ func measureDeep(v starlark.Value, limit, depth int, weight func(starlark.Value)
 			}
 		}
 	}
+	if sum >= limit {
+		return beyond
+	}
 	return sum
 }
 
@@ -87,7 +96,7 @@ func (ev *evaluator) guardedUniverse() starlark.StringDict {
 		out[name] = ev.guarded(name, func(args starlark.Tuple, _ []starlark.Tuple) int {
 			made := 0
 			for _, a := range args {
-				made += ev.printed(a, maxCells)
+				made += printed(a)
 			}
 			return made / 16
 		})

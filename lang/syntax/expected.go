@@ -18,11 +18,6 @@ func (b *broken) expectation() (got, want string) {
 	return got, want
 }
 
-// wantsValue tells whether the parser's error stands before the token it stopped at.
-func (b *broken) wantsValue() bool {
-	return strings.HasSuffix(b.err.Msg, "want primary expression") || !strings.HasPrefix(b.err.Msg, "got ")
-}
-
 // parserSays puts what the parser stumbled over in a grower's words.
 func (b *broken) parserSays() diag.Diagnostic {
 	i := b.token()
@@ -34,10 +29,13 @@ func (b *broken) parserSays() diag.Diagnostic {
 	case want == "":
 		return b.otherwise(i)
 	case want == "indent", got == "end of file" && b.is(i, ":"):
+		if b.tokens[i].first && i > b.from {
+			i--
+		}
 		head := b.headLine(i)
 		return b.finding(head, i, "the lines that belong to this %s must follow, indented", b.textOf(head))
 	case got == "indent" || got == "outdent":
-		return b.indentation(i)
+		return b.indentation(b.startsAt())
 	}
 	if d, ok := b.slip(i); ok {
 		return d
@@ -208,7 +206,7 @@ func (b *broken) missingColon(i int, ends bool) diag.Diagnostic {
 	}
 	if b.inside(i) && b.is(i, "=") {
 		d := b.finding(i, i, "between { and } a : stands between a key and its value, not =")
-		b.offer(&d, false, "Write :", b.replace(i, ":"))
+		b.offer(&d, false, "Write :", edit{int(b.tokens[i-1].end), int(b.tokens[i].end), ":"})
 		return d
 	}
 	d := b.finding(i, i, "a : is missing before %s", b.show(i))

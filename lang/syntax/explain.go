@@ -2,7 +2,6 @@ package syntax
 
 import (
 	"fmt"
-	"sort"
 	"strings"
 
 	"haulm/lang/diag"
@@ -73,26 +72,27 @@ func (b *broken) show(i int) string {
 	return "`" + s + "`"
 }
 
-// token is the index of the token that the parser stopped at: its error stands after it, or before it
-// where a value was wanted. If it stopped at a line's end, an indent or the end of the statement, the
-// token before.
+// token is the index of the token that the parser stopped at; if it stopped at a line's end or at the end
+// of the statement, the token before.
 func (b *broken) token() int {
-	at := b.tree.File.Offset(pointOf(b.err.Pos))
-	next := b.from + sort.Search(b.to-b.from, func(i int) bool { return int(b.tokens[b.from+i].end) >= at })
-	if next == b.to {
-		return b.to - 1
+	if strings.HasSuffix(b.err.Msg, "want primary expression") {
+		return b.startsAt()
 	}
-	t := b.tokens[next]
-	if int(t.end) == at && !b.wantsValue() || int(t.start) < at {
-		return next
-	}
-	if next+1 < b.to && int(b.tokens[next+1].start) == at && b.wantsValue() {
-		return next + 1
-	}
-	if int(t.start) == at && (b.wantsValue() || next == b.from) {
-		return next
-	}
-	return max(next-1, b.from)
+	return b.endsAt()
+}
+
+// startsAt is the token that begins where the parser's error stands, endsAt the one that ends there; where
+// none does, the nearest before. The parser's errors stand after the token it refuses, but for some.
+func (b *broken) startsAt() int { return b.before(b.errorAt() + 1) }
+
+func (b *broken) endsAt() int { return b.before(b.errorAt()) }
+
+func (b *broken) errorAt() int { return b.tree.File.Offset(pointOf(b.err.Pos)) }
+
+// before is the statement's last token that begins before a byte offset, else its first.
+func (b *broken) before(offset int) int {
+	_, i := b.tokensIn(0, offset)
+	return min(max(i-1, b.from), b.to-1)
 }
 
 // edit is a change of the statement's text by byte offsets.

@@ -1,6 +1,7 @@
 package syntax
 
 import (
+	"fmt"
 	"regexp"
 	"strings"
 
@@ -10,43 +11,51 @@ import (
 )
 
 const (
-	maxFindings = 500 // in one file; a file with more is no plan
-	maxMends    = 50  // each cuts the rest of the file into tokens again
-	clearGain   = 3   // statements that a cut inside closed brackets must win to be believed
+	maxFindings = 500        // in one file; a file with more is no plan
+	maxMends    = 50         // each cuts the rest of the file into tokens again
+	maxReread   = 20_000_000 // tokens
+	clearGain   = 3          // statements that a cut inside closed brackets must win to be believed
 )
 
 // pieces reads the file statement by statement.
 func (r *reader) pieces() {
-	for at := 0; at < len(r.tokens); {
-		end := r.statement(at, len(r.tokens), 0)
-		if r.endQuote(at, end) {
-			continue
+	n := len(r.tokens)
+	for at := 0; at < n; n = len(r.tokens) {
+		if len(r.findings) >= maxFindings {
+			r.bad(at, n)
+			r.report(ruleSyntax, r.span(int(r.tokens[at].start), lineEnd(r.text, int(r.tokens[at].start))), fmt.Sprintf(
+				"%d statements before this one cannot be read, so the rest was left unread; is this file a plan?", maxFindings))
+			return
 		}
-		r.piece(at, end)
-		at = end
-	}
-	if r.skipped > 0 {
-		last := r.tree.Bad[len(r.tree.Bad)-1]
-		r.report(ruleSyntax, last.Span, thousands(r.skipped)+
-			" more statements, of which this is the last, cannot be read; is this file a plan?")
+		end := r.statement(at, n, 0)
+		if !r.endQuote(at, end) {
+			at = r.piece(at, end)
+		}
 	}
 }
 
 // piece reads one statement; if it cannot be read as it stands, it looks for the statements that an
-// open bracket or a stray indent made part of it.
-func (r *reader) piece(from, to int) {
+// open bracket or a stray indent made part of it. It returns the token from which to read on, which is
+// an earlier one than the given end if the statement seems to end earlier.
+func (r *reader) piece(from, to int) int {
 	err := r.good(from, to)
 	if err == nil {
-		return
+		return to
 	}
 	if cuts := r.cuts(from, to); len(cuts) > 0 {
+		// What follows the first cut reads best afresh; but a file of nothing but open brackets would be
+		// read to its end again for each.
+		r.reread += to - cuts[0]
+		if r.reread <= maxReread {
+			cuts, to = nil, cuts[0]
+		}
 		r.apart(from, cuts, to)
-		return
+		return to
 	}
-	if r.strayBlock(from, to) {
-		return
+	if !r.strayBlock(from, to) {
+		r.broken(from, to, err)
 	}
-	r.broken(from, to, err)
+	return to
 }
 
 // good parses a stretch of tokens and keeps the statements. The error is never empty: for what is seen
@@ -100,9 +109,7 @@ func (r *reader) cuts(from, to int) []int {
 func (r *reader) apart(from int, cuts []int, to int) {
 	for _, end := range append(cuts, to) {
 		for at := from; at < end; {
-			next := r.statement(at, end, 0)
-			r.piece(at, next)
-			at = next
+			at = r.piece(at, r.statement(at, end, 0))
 		}
 		from = end
 	}
@@ -173,6 +180,7 @@ func (r *reader) endQuote(from, to int) bool {
 		r.comments = r.comments[:len(r.comments)-1]
 	}
 	r.comments = append(r.comments, comments...)
+	r.blankZeros()
 	return true
 }
 
@@ -195,10 +203,6 @@ func (r *reader) broken(from, to int, err *star.Error) {
 		return
 	}
 	r.bad(from, to)
-	if len(r.findings) >= maxFindings {
-		r.skipped++
-		return
-	}
 	b := &broken{reader: r, from: from, to: to, err: err}
 	r.findings = append(r.findings, b.explain())
 }

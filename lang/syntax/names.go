@@ -32,15 +32,19 @@ func (r *reader) names(from, to int) []string {
 		}
 	}
 	var b brackets
+	function := -1 // the indent of the function that the line stands in
 	for i := from; i < to; i++ {
-		t := r.tokens[i]
-		if (i == from || t.first) && len(b.open) == 0 {
+		if r.tokens[i].first && (len(b.open) == 0 || r.indent(i) == 0 && r.looksLikeStatement(i, to)) {
+			if indent := r.indent(i); indent <= function {
+				function = -1
+			}
+			if function >= 0 {
+				continue
+			}
 			switch s := r.textOf(i); {
 			case s == "def":
 				add(i + 1)
-				if i == from {
-					return unique(found)
-				}
+				function = r.indent(i)
 			case s == "for":
 				for j := i + 1; j < to && !r.tokens[j].first && !r.is(j, "in"); j++ {
 					add(j)
@@ -53,7 +57,6 @@ func (r *reader) names(from, to int) []string {
 						found = append(found, name)
 					}
 				}
-				return unique(found)
 			default:
 				r.targets(i, to, add)
 			}
@@ -68,13 +71,14 @@ func (r *reader) names(from, to int) []string {
 func (r *reader) targets(i, to int, add func(int)) {
 	end := i
 	for end < to && (end == i || !r.tokens[end].first) && (r.isName(end) || strings.Contains(",()[]", r.textOf(end))) {
+		if end > i && r.isName(end-1) && !r.is(end, ",") && r.tokens[end].kind != closer {
+			break // a call, or two names beside each other
+		}
 		end++
 	}
 	if end < to && strings.HasSuffix(r.textOf(end), "=") && r.textOf(end) != "==" {
 		for j := i; j < end; j++ {
-			if !r.is(j+1, "(") && !r.is(j+1, "[") {
-				add(j)
-			}
+			add(j)
 		}
 	} else if r.isName(i) && i+1 < to && !r.tokens[i+1].first &&
 		(r.isName(i+1) || r.tokens[i+1].kind == text || r.tokens[i+1].kind == number) {

@@ -18,20 +18,12 @@ func (r *reader) prose(from, to int) bool {
 	span := r.stretch(from, to)
 	if more {
 		r.tree.Bad[len(r.tree.Bad)-1].Span.End = span.End
-		if r.proseFinding >= 0 {
-			d := &r.findings[r.proseFinding]
-			d.Primary.Span.End = span.End
-			d.Fixes[0].Edits = append(d.Fixes[0].Edits, r.remark(span)...)
-		}
+		d := &r.findings[len(r.findings)-1]
+		d.Primary.Span.End = span.End
+		d.Fixes[0].Edits = append(d.Fixes[0].Edits, r.remark(span)...)
 		return true
 	}
 	r.tree.Bad = append(r.tree.Bad, Piece{Span: span})
-	r.proseFinding = -1
-	if len(r.findings) >= maxFindings {
-		r.skipped++
-		return true
-	}
-	r.proseFinding = len(r.findings)
 	d := r.report(ruleSyntax, span, "this reads like a remark, not like a plan")
 	d.Help = "begin each line of a remark with #"
 	d.Fixes = []diag.Fix{{Title: "Make it a remark", Edits: r.remark(span)}}

@@ -10,8 +10,9 @@ import (
 )
 
 const (
-	mark     = "\ufeff"
-	maxBytes = 8 << 20
+	mark = "\ufeff"
+	// MaxFileSize is the most bytes that a file of a plan may have.
+	MaxFileSize = 8 << 20
 
 	// Digits of a number: Starlark's integers have no limit, and reading one takes time by the square of
 	// its length.
@@ -21,11 +22,11 @@ const (
 // readable finds what keeps a whole file from being read.
 func (t *Tree) readable() bool {
 	text := t.File.Text
-	if len(text) > maxBytes {
+	if len(text) > MaxFileSize {
 		t.Findings = append(t.Findings, diag.Diagnostic{
 			Rule: ruleTooLarge,
 			Message: fmt.Sprintf("the file has %s bytes; %s (8 MiB) is the most a plan's file may have",
-				thousands(len(text)), thousands(maxBytes)),
+				thousands(len(text)), thousands(MaxFileSize)),
 			Primary: diag.Label{Span: t.File.Span(0, 0)},
 			Help:    "split it into several files and load them",
 		})

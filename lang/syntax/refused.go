@@ -35,6 +35,9 @@ func (b *broken) otherwise(i int) diag.Diagnostic {
 	case is("load statement must import"):
 		i = b.startsAt()
 		return b.finding(i, i, "this load names nothing to load")
+	case is("want '=' after"):
+		i = max(b.endsAt()-1, b.from)
+		return b.finding(i, i, "load wants names as text: \"bell_pepper\" or pepper = \"bell_pepper\"")
 	case is("load operand must be"), is("original name of loaded symbol"):
 		i = b.endsAt()
 		return b.finding(i, i, "load wants names as text: \"bell_pepper\" or pepper = \"bell_pepper\"")
@@ -55,20 +58,6 @@ func (b *broken) otherwise(i int) diag.Diagnostic {
 	d := b.finding(i, i, "%s cannot be read here", b.show(i))
 	d.Values = []diag.Value{{Name: "parser", Text: msg}}
 	return d
-}
-
-// startsAt and endsAt are the tokens that begin and end where the parser's error stands, or, where none
-// does, the nearest before.
-func (b *broken) startsAt() int {
-	at := b.tree.File.Offset(pointOf(b.err.Pos))
-	_, i := b.tokensIn(0, at+1)
-	return min(max(i-1, b.from), b.to-1)
-}
-
-func (b *broken) endsAt() int {
-	at := b.tree.File.Offset(pointOf(b.err.Pos))
-	_, i := b.tokensIn(0, at)
-	return min(max(i-1, b.from), b.to-1)
 }
 
 // notAName explains what stands where a name belongs.

@@ -9,7 +9,51 @@ import (
 // SpanOf is the stretch of text that a node of the file's tree covers, its end exclusive.
 func SpanOf(f *source.File, n star.Node) source.Span {
 	start, end := n.Span()
-	return source.Span{File: f, Start: pointOf(start), End: pointOf(end)}
+	span := source.Span{File: f, Start: pointOf(start), End: pointOf(end)}
+	if endsBeforeBracket(n) {
+		span.End.Col++
+	}
+	return span
+}
+
+// endsBeforeBracket tells whether the parser's own span leaves out the bracket that closes the node: it
+// does so after an index, a slice or a tuple in parentheses.
+func endsBeforeBracket(n star.Node) bool {
+	for {
+		switch x := n.(type) {
+		case *star.IndexExpr, *star.SliceExpr:
+			return true
+		case *star.TupleExpr:
+			if x.Lparen.IsValid() || len(x.List) == 0 {
+				return x.Lparen.IsValid()
+			}
+			n = x.List[len(x.List)-1]
+		case *star.BinaryExpr:
+			n = x.Y
+		case *star.UnaryExpr:
+			if x.X == nil {
+				return false
+			}
+			n = x.X
+		case *star.CondExpr:
+			n = x.False
+		case *star.LambdaExpr:
+			n = x.Body
+		case *star.DictEntry:
+			n = x.Value
+		case *star.AssignStmt:
+			n = x.RHS
+		case *star.ExprStmt:
+			n = x.X
+		case *star.ReturnStmt:
+			if x.Result == nil {
+				return false
+			}
+			n = x.Result
+		default:
+			return false
+		}
+	}
 }
 
 func pointOf(p star.Position) source.Point { return source.Point{Line: p.Line, Col: p.Col} }

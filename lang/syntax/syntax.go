@@ -66,11 +66,9 @@ type reader struct {
 	comments []comment
 	scanned  bool // tokens and comments are there
 	findings []diag.Diagnostic
-	skipped  int // broken statements beyond the limit on findings
 	mends    int // texts ended at their line's end
-
-	proseEnd     int // the token after the last remark without its #
-	proseFinding int // its finding
+	reread   int // tokens read again after a cut
+	proseEnd int // the token after the last remark without its #, which the last finding is about
 }
 
 // read parses the whole text at once or, if that cannot be done, piece by piece.
@@ -105,8 +103,21 @@ func parseText(path, text string, at source.Point) ([]star.Stmt, *star.Error) {
 func (r *reader) scan() {
 	if !r.scanned {
 		r.tokens, r.comments = tokenize(r.text, markSize(r.text))
+		r.blankZeros()
 		r.scanned = true
 	}
+}
+
+// blankZeros hides zero bytes in comments from Starlark's scanner, which would take one for the end.
+func (r *reader) blankZeros() {
+	if !strings.Contains(r.text, "\x00") {
+		return
+	}
+	text := []byte(r.text)
+	for _, c := range r.comments {
+		copy(text[c.start:], strings.ReplaceAll(r.text[c.start:c.end], "\x00", " "))
+	}
+	r.text = string(text)
 }
 
 func (r *reader) span(start, end int) source.Span { return r.tree.File.Span(start, end) }
