@@ -32,8 +32,8 @@ func farmBuiltins() []*Builtin {
 				choice("units", "US customary or metric, in every output", "us", "metric").or(`"us"`, "us"),
 				length("access", "clear width needed between beds to walk, kneel or push a cart").
 					or("30 * inch", quantity.Meters(30*inch)).between(0, 10),
-				length("spray_access", "clear width needed between the grown plants of tall rows, so that a sprayer reaches both faces").
-					or("24 * inch", quantity.Meters(24*inch)).between(0, 10),
+				length("spray_access", "clear width needed between the grown plants of tall rows, so that a sprayer reaches both faces; "+
+					"not checked when not given").between(0, 10),
 				length("turning", "room needed at the rows' ends to turn; as much as access when not given").between(0, 30),
 				handle("crew", "crew", "the hands there are"),
 			},

@@ -48,7 +48,7 @@ type Farm struct {
 	Year        Count
 	Units       quantity.System
 	Access      Length // clear width a person with a cart needs between beds
-	SprayAccess Length // clear width a sprayer needs to reach both faces of a tall crop
+	SprayAccess Length // clear width a sprayer needs to reach both faces of a tall crop; not checked when not given
 	Turning     Length // room needed at the rows' ends; Access when not given
 	Site        *Site
 	SiteSpan    source.Span
