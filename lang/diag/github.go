@@ -19,7 +19,7 @@ func WriteGitHub(w io.Writer, ds []Diagnostic) error {
 			fmt.Fprintf(&out, "file=%s,line=%d,col=%d,endLine=%d,endColumn=%d,",
 				escapeProperty.Replace(s.File.Path), s.Start.Line, s.Start.Col, s.End.Line, s.End.Col)
 		}
-		out.WriteString("title=" + escapeProperty.Replace(d.Rule.Code) + "::" + escapeText.Replace(body(d)) + "\n")
+		out.WriteString("title=" + escapeProperty.Replace(d.Code()) + "::" + escapeText.Replace(body(d)) + "\n")
 	}
 	_, err := io.WriteString(w, out.String())
 	return err

@@ -81,7 +81,7 @@ func encode(w io.Writer, v any) error {
 
 func toJSON(d *Diagnostic) jsonFinding {
 	f := jsonFinding{
-		Code:     d.Rule.Code,
+		Code:     d.Code(),
 		Severity: d.Rule.Severity.String(),
 		Message:  d.Message,
 		Label:    d.Primary.Text,

@@ -100,7 +100,7 @@ func WriteSARIF(w io.Writer, ds []Diagnostic) error {
 		}
 	}
 	for i := range ds {
-		run.Results = append(run.Results, toSARIF(&ds[i], slices.Index(codes, ds[i].Rule.Code)))
+		run.Results = append(run.Results, toSARIF(&ds[i], slices.Index(codes, ds[i].Code())))
 	}
 	return encode(w, sarifLog{Schema: sarifSchema, Version: "2.1.0", Runs: []sarifRun{run}})
 }
@@ -124,7 +124,7 @@ func ruleToSARIF(r *Rule) sarifRule {
 
 func toSARIF(d *Diagnostic, rule int) sarifResult {
 	out := sarifResult{
-		RuleID: d.Rule.Code, RuleIndex: rule, Level: d.Rule.Severity.String(),
+		RuleID: d.Code(), RuleIndex: rule, Level: d.Rule.Severity.String(),
 		Message: sarifText{Text: d.Message}, Locations: []sarifLocation{},
 	}
 	if d.Primary.Span.IsValid() {

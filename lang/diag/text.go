@@ -10,7 +10,7 @@ import (
 
 // TextOptions say how findings are written for people.
 type TextOptions struct {
-	Color   bool   // with the colours of an ANSI terminal
+	Color   bool   // with the colors of an ANSI terminal
 	Width   int    // of the page in columns; 0 is 100
 	Summary string // the closing lines; Tally of the findings when empty
 }
@@ -57,7 +57,7 @@ func Tally(ds []Diagnostic) string {
 	return strings.Join(parts, ", ")
 }
 
-// ink writes with colour or without.
+// ink writes with color or without.
 type ink bool
 
 // Colours by their ANSI numbers.
@@ -98,12 +98,12 @@ func (p *printer) finding(d *Diagnostic) {
 	}
 	groups := p.groups(d)
 	if len(groups) == 0 {
-		p.page.WriteString("  " + p.paint(dim, d.Rule.Code) + "\n")
+		p.page.WriteString("  " + p.paint(dim, d.Code()) + "\n")
 	}
 	for i, g := range groups {
 		where := g.at.String()
 		if i == 0 {
-			where = d.Rule.Code + " at " + where
+			where = d.Code() + " at " + where
 		} else {
 			where = "and " + where
 		}
@@ -118,7 +118,7 @@ func (p *printer) finding(d *Diagnostic) {
 	}
 }
 
-// words writes a paragraph under the excerpt, its first line with a coloured opening.
+// words writes a paragraph under the excerpt, its first line with a colored opening.
 func (p *printer) words(opening, color, text string) {
 	indent := "  " + strings.Repeat(" ", len(opening))
 	for i, line := range wrap(plain(text), max(p.width-len(indent), minWords)) {

@@ -27,14 +27,15 @@ func columns(r rune) int {
 }
 
 // visible gives a rune as a terminal may safely show it: control characters, which could move the
-// cursor or change colours, and marks that turn the direction of the text, become symbols.
+// cursor or change colors, byte order marks, and marks that turn the direction of the text, become
+// symbols.
 func visible(r rune) rune {
 	switch {
 	case r < 0x20:
 		return 0x2400 + r // control pictures
 	case r == 0x7f:
 		return 0x2421
-	case r >= 0x80 && r < 0xa0, r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069:
+	case r >= 0x80 && r < 0xa0, r == 0xfeff, r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069:
 		return unicode.ReplacementChar
 	}
 	return r

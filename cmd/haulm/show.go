@@ -1,0 +1,175 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"haulm/lang/derive"
+	"haulm/lang/diag"
+	"haulm/lang/plan"
+	"haulm/lang/report"
+)
+
+// topic is something that `haulm show` shows, with the forms it comes in, the usual one first.
+type topic struct {
+	name, says string
+	forms      []string
+	write      func(w io.Writer, facts *derive.Facts, form string, width int) error
+}
+
+func topics() []topic {
+	return []topic{
+		{"plots", "size, rows, paths and free feet of every plot", tableForms, table(report.Plots)},
+		{"plantings", "place, count and dates of every planting", tableForms, table(report.Plantings)},
+		{"map", "the plots with their rows and plants, drawn to scale", []string{"svg"},
+			func(w io.Writer, facts *derive.Facts, _ string, _ int) error { return report.MapSVG(facts, w) }},
+	}
+}
+
+var tableForms = []string{"table", "csv", "json"}
+
+// table makes a topic's writer from the report that fills its table.
+func table(fill func(*derive.Facts) report.Table) func(io.Writer, *derive.Facts, string, int) error {
+	return func(w io.Writer, facts *derive.Facts, form string, width int) error {
+		t := fill(facts)
+		switch form {
+		case "csv":
+			return t.WriteCSV(w)
+		case "json":
+			return t.WriteJSON(w)
+		}
+		return t.WriteText(w, width)
+	}
+}
+
+// showFlags are the flags of `haulm show`.
+type showFlags struct {
+	*options
+	as, why, out string
+}
+
+func newShow(o *options) *cobra.Command {
+	f := &showFlags{options: o}
+	var names, list []string
+	for _, t := range topics() {
+		names = append(names, t.name)
+		list = append(list, t.name+" ("+t.says+")")
+	}
+	cmd := &cobra.Command{
+		Use:   "show TOPIC [PATH]",
+		Short: "Show what follows from a plan",
+		Long: "Shows one thing that was worked out from a plan: " + strings.Join(list, "; ") + ". PATH is as for " +
+			"`haulm check`. A plan with errors is shown as far as it is known. With --why, shows how the figures of " +
+			"one item came about: the equation, its numbers, and the line of the plan or the source that gave each; " +
+			"the item is a plot (\"Lower bench\"), a row (\"Lower bench/2\"), a planting (\"Lower bench/2/okra\") or the " +
+			"number of one in the table of plantings.",
+		Example: "  haulm show plantings\n  haulm show plots --as csv -o plots.csv\n" +
+			"  haulm show map --as svg -o map.svg\n  haulm show plantings --why \"Lower bench/2\"",
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return errors.New("say what to show: " + strings.Join(names, ", "))
+			}
+			if len(args) > 2 {
+				return errors.New("show takes one topic and one plan")
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error { return f.run(cmd, args) },
+		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			if len(args) == 0 {
+				return names, cobra.ShellCompDirectiveNoFileComp
+			}
+			return nil, cobra.ShellCompDirectiveDefault
+		},
+	}
+	cmd.Flags().StringVar(&f.as, "as", "", "form: table, csv or json; svg for the map")
+	cmd.Flags().StringVar(&f.why, "why", "", "show how the figures of this `ITEM` came about")
+	cmd.Flags().StringVarP(&f.out, "output", "o", "", "write to this `FILE`, whole or not at all")
+	complete(cmd, "as", "table", "csv", "json", "svg")
+	return cmd
+}
+
+func (f *showFlags) run(cmd *cobra.Command, args []string) error {
+	t, err := topicNamed(args[0])
+	if err != nil {
+		return err
+	}
+	if f.as == "" {
+		f.as = t.forms[0]
+	}
+	if !slices.Contains(t.forms, f.as) {
+		return fmt.Errorf("%s can be shown as %s, not as %q", t.name, strings.Join(t.forms, ", "), f.as)
+	}
+	arg := "."
+	if len(args) == 2 {
+		arg = args[1]
+	}
+	p, err := locate(arg, f.root, cmd.InOrStdin())
+	if err != nil {
+		return err
+	}
+	defer p.Close()
+	s, err := checkPlan(cmd.Context(), p)
+	if err != nil {
+		return err
+	}
+	p.writeLog(cmd.ErrOrStderr(), s)
+	if grave(s) {
+		fmt.Fprintf(cmd.ErrOrStderr(), "%s: %s; `haulm check` says which\n", p.name(), diag.Tally(s.Findings))
+	}
+	if len(s.Facts.Plots) == 0 {
+		fmt.Fprintf(cmd.ErrOrStderr(), "%s: there is no plot to show\n", p.name())
+		return foundError{}
+	}
+	return f.write(cmd.OutOrStdout(), t, s.Facts)
+}
+
+// grave tells whether a plan has findings that make what is shown incomplete or unwise.
+func grave(s *plan.Snapshot) bool {
+	return slices.ContainsFunc(s.Findings, func(d diag.Diagnostic) bool { return d.Rule.Severity == diag.Error })
+}
+
+func (f *showFlags) write(stdout io.Writer, t topic, facts *derive.Facts) error {
+	var page bytes.Buffer
+	if f.why != "" {
+		text, err := report.Why(facts, f.why)
+		if err != nil {
+			return err
+		}
+		page.WriteString(text)
+	} else if err := t.write(&page, facts, f.as, f.pageWidth(stdout)); err != nil {
+		return err
+	}
+	if f.out != "" && f.out != stdinName {
+		return writeWhole(map[string]string{f.out: page.String()}, []string{f.out})
+	}
+	if _, err := stdout.Write(page.Bytes()); err != nil {
+		return fmt.Errorf("cannot write the result: %w", reason(err))
+	}
+	return nil
+}
+
+// pageWidth is the terminal's width, or 100 columns when the result goes to a file.
+func (f *showFlags) pageWidth(stdout io.Writer) int {
+	if f.out != "" {
+		return pageWidth(nil)
+	}
+	return pageWidth(stdout)
+}
+
+func topicNamed(name string) (topic, error) {
+	var names []string
+	for _, t := range topics() {
+		if t.name == name {
+			return t, nil
+		}
+		names = append(names, t.name)
+	}
+	return topic{}, unknown("topic", name, names, "topics are "+strings.Join(names, ", "))
+}

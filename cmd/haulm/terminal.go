@@ -1,0 +1,77 @@
+package main
+
+import (
+	"io"
+	"os"
+	"strings"
+	"unicode/utf8"
+
+	"golang.org/x/term"
+)
+
+// colors decides whether a stream gets colors: as the flag says, else when it is a terminal that can
+// show them and NO_COLOR (no-color.org) is unset or empty.
+func (o *options) colors(w io.Writer) (bool, error) {
+	if err := oneOf("color", o.color, "auto", "always", "never"); err != nil {
+		return false, err
+	}
+	switch o.color {
+	case "always":
+		return true, nil
+	case "never":
+		return false, nil
+	}
+	return isTerminal(w) && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb", nil
+}
+
+func isTerminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
+}
+
+// pageWidth is the width of the terminal behind a stream, 100 columns when it is none.
+func pageWidth(w io.Writer) int {
+	if f, ok := w.(*os.File); ok {
+		if columns, _, err := term.GetSize(int(f.Fd())); err == nil && columns > 0 {
+			return columns
+		}
+	}
+	return 100
+}
+
+// fold breaks the long lines of a Markdown text at spaces; what belongs to a list item stays under its
+// text, and code, which is indented by four, is left as it is.
+func fold(text string, width int) string {
+	var out strings.Builder
+	for line := range strings.Lines(text) {
+		if strings.HasPrefix(line, "    ") || utf8.RuneCountInString(line) <= width {
+			out.WriteString(line)
+			continue
+		}
+		indent := len(line) - len(strings.TrimLeft(line, " "))
+		hang := strings.Repeat(" ", indent)
+		if strings.HasPrefix(line[indent:], "- ") {
+			hang += "  "
+		}
+		at := indent
+		out.WriteString(line[:indent])
+		for i, word := range strings.Fields(line) {
+			size := utf8.RuneCountInString(word)
+			switch {
+			case i == 0:
+			case at+1+size > width:
+				out.WriteString("\n" + hang)
+				at = len(hang)
+			default:
+				out.WriteString(" ")
+				at++
+			}
+			out.WriteString(word)
+			at += size
+		}
+		if strings.HasSuffix(line, "\n") {
+			out.WriteString("\n")
+		}
+	}
+	return out.String()
+}
