@@ -180,7 +180,7 @@ func (p *prepared) bind(id *star.Ident, top bool) {
 		p.binds[id.Name] = true
 	}
 	unit, isUnit := quantity.UnitNamed(id.Name)
-	if !isUnit && !isBuiltin(id.Name) {
+	if !isUnit && !(top && isBuiltin(id.Name)) {
 		return
 	}
 	what := "the built-in " + id.Name

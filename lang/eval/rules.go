@@ -112,7 +112,8 @@ sow(first, beet, on = "2027-05-01")
 		Code: "hides-a-unit", Severity: diag.Warning, Source: ownSource,
 		Summary: "a plan gives the name of a unit or built-in another meaning",
 		Explain: "After `m = 3` a length such as `2 * m` is no length any more, and the fault shows far from its " +
-			"cause. Choose a name that is no unit.",
+			"cause. Choose a name that is no unit. The names of built-ins, such as `row`, are free inside functions, " +
+			"but not at the top of a file.",
 		Example: exampleGround + "m = 3\n",
 	}
 	comparesQuantityWithNumber = &diag.Rule{
