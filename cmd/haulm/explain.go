@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 
@@ -17,8 +18,10 @@ func newExplain() *cobra.Command {
 		Long: "Says what a finding's code stands for: what is computed, why it matters, what to do about it, where " +
 			"the rule comes from, and a small plan that it finds fault with. Without a code, lists them all.",
 		Example: "  haulm explain rows-too-close\n  haulm explain",
-		Args:    cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 1 {
+				return errors.New("explain takes one code at a time")
+			}
 			if len(args) == 0 {
 				return listRules(cmd.OutOrStdout())
 			}

@@ -86,18 +86,46 @@ func newRoot() *cobra.Command {
 		"the folder that a plan may read below (default: its git work tree, else its own folder)")
 	root.SetFlagErrorFunc(flagError)
 	root.AddCommand(newCheck(o), newShow(o), newFmt(), newExplain(), newDoc(), newNew())
+	root.SetHelpCommand(newHelp())
 	root.InitDefaultCompletionCmd()
-	root.DisableFlagsInUseLine = true
-	for _, cmd := range root.Commands() {
+	for _, cmd := range append(root.Commands(), root) {
 		cmd.DisableFlagsInUseLine = true
 		cmd.Long = fold(cmd.Long, helpWidth)
 		if cmd.Name() == "completion" {
-			cmd.Example = "  haulm completion bash > ~/.local/share/bash-completion/completions/haulm"
+			mendCompletion(cmd)
 		}
 	}
-	root.Long = fold(root.Long, helpWidth)
 	complete(root, "color", "auto", "always", "never")
 	return root
+}
+
+// newHelp is `haulm help COMMAND`, which unlike cobra's own refuses a command that is none.
+func newHelp() *cobra.Command {
+	return &cobra.Command{
+		Use:     "help [COMMAND]",
+		Short:   "Say what a command does",
+		Long:    "Prints what a command does, its flags and an example, as `haulm COMMAND --help` does.",
+		Example: "  haulm help check",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			about, rest, err := cmd.Root().Find(args)
+			if err != nil || len(rest) > 0 {
+				return unknown("command", args[len(args)-max(len(rest), 1)], commandNames(about), "`haulm --help` lists them")
+			}
+			return about.Help()
+		},
+	}
+}
+
+// mendCompletion gives cobra's command an example, and an error for a shell that it does not know.
+func mendCompletion(cmd *cobra.Command) {
+	cmd.Example = "  haulm completion bash > ~/.local/share/bash-completion/completions/haulm"
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return cmd.Help()
+		}
+		return unknown("shell", args[0], commandNames(cmd), "there are bash, fish, powershell and zsh")
+	}
+	cmd.Args = cobra.ArbitraryArgs
 }
 
 // helpWidth is how wide the help is written.
