@@ -61,46 +61,53 @@ type placed struct {
 
 // take adds all edits of a fix or, on an error, none.
 func (b batch) take(fix Fix) error {
-	next := map[*source.File][]placed{}
+	own := batch{}
 	for _, e := range fix.Edits {
 		if !e.Span.IsValid() {
 			return fmt.Errorf("the fix %q has a change without a place", fix.Title)
 		}
 		f := e.Span.File
-		have, ok := next[f]
-		if !ok {
-			have = slices.Clone(b[f])
+		p := placed{e, f.Offset(e.Span.Start), f.Offset(e.Span.End)}
+		if p.to < p.from {
+			return fmt.Errorf("the change at %s ends before it starts", e.Span)
 		}
-		have, err := insert(have, e)
+		_, there, err := find(b[f], p)
 		if err != nil {
 			return err
 		}
-		next[f] = have
+		at, again, err := find(own[f], p)
+		if err != nil {
+			return err
+		}
+		if !there && !again {
+			own[f] = slices.Insert(own[f], at, p)
+		}
 	}
-	for f, edits := range next {
-		b[f] = edits
+	for f, edits := range own {
+		for _, p := range edits {
+			at, _, _ := find(b[f], p) // asked above
+			b[f] = slices.Insert(b[f], at, p)
+		}
 	}
 	return nil
 }
 
-func insert(have []placed, e Edit) ([]placed, error) {
-	p := placed{e, e.Span.File.Offset(e.Span.Start), e.Span.File.Offset(e.Span.End)}
-	if p.to < p.from {
-		return nil, fmt.Errorf("the change at %s ends before it starts", e.Span)
-	}
-	at, _ := slices.BinarySearchFunc(have, p, func(a, b placed) int {
+// find gives the index at which an edit belongs among those of its file, and whether the same edit is
+// there already. An edit that overlaps one of them is an *OverlapError.
+func find(have []placed, p placed) (at int, there bool, err error) {
+	at, _ = slices.BinarySearchFunc(have, p, func(a, b placed) int {
 		return cmp.Or(cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to))
 	})
 	for i := max(at-1, 0); i < len(have) && i <= at+1; i++ {
 		q := have[i]
 		if q.from == p.from && q.to == p.to && q.Text == p.Text {
-			return have, nil
+			return at, true, nil
 		}
 		if p.meets(q) {
-			return nil, &OverlapError{q.Edit, e}
+			return at, false, &OverlapError{q.Edit, p.Edit}
 		}
 	}
-	return slices.Insert(have, at, p), nil
+	return at, false, nil
 }
 
 // meets tells whether two edits share text, or put their own at one point, where neither would know
