@@ -48,7 +48,7 @@ var (
 		Summary: "a value lies outside what can be",
 		Explain: "Each argument has bounds that no farm exceeds: a row is not 90 km long and a latitude not 120 " +
 			"degrees. A value outside them is nearly always a slip of the unit or of a digit. `haulm doc NAME` shows the bounds.",
-		Example: exampleGround + "first = row(bench, at = 4 * km)\n",
+		Example: exampleGround + "first = row(bench, at = 400 * km)\n",
 	}
 	badDate = &diag.Rule{
 		Code: "bad-date", Severity: diag.Error, Source: "ISO 8601-1:2019, calendar date",
@@ -159,7 +159,6 @@ sow(first, beet, on = "2027-05-01")
 		Code: "load-too-deep", Severity: diag.Error, Source: ownSource,
 		Summary: "files load files too many levels deep",
 		Explain: "Fifty levels are allowed. Load the files you need from `farm.star` itself.",
-		Example: "# fifty-one files, each loading the next\n",
 	}
 	cannotEvaluate = &diag.Rule{
 		Code: "cannot-evaluate", Severity: diag.Error, Source: "the Starlark specification",
@@ -184,6 +183,5 @@ sow(first, beet, on = "2027-05-01")
 		Code: "out-of-time", Severity: diag.Error, Source: ownSource,
 		Summary: "the plan was stopped before it ended",
 		Explain: "Whoever runs the plan may bound its time; the editor stops a plan as soon as it is edited again.",
-		Example: "# depends on the caller's patience, not on the text\n",
 	}
 )

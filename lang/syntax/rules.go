@@ -46,7 +46,6 @@ var ruleTooLarge = &diag.Rule{
 often not a plan at all. Nothing in it is read.
 
 Split a plan that has truly grown so large into several files and load them.`,
-	Example: "# a file of more than 8,388,608 bytes",
 	Source:  "common practice",
 }
 

@@ -1,0 +1,94 @@
+package plan_test
+
+import (
+	"context"
+	"slices"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/require"
+
+	"haulm/lang/diag"
+	"haulm/lang/plan"
+)
+
+func check(text string) *plan.Snapshot {
+	return plan.Check(context.Background(), fstest.MapFS{"farm.star": {Data: []byte(text)}}, "farm.star")
+}
+
+func has(ds []diag.Diagnostic, code string) bool {
+	return slices.ContainsFunc(ds, func(d diag.Diagnostic) bool { return d.Rule.Code == code })
+}
+
+// Every rule is explained, and its example shows the very finding. Three have no example a page could hold:
+// a large file, fifty files, and somebody's patience.
+func TestRules(t *testing.T) {
+	seen := map[string]bool{}
+	var without []string
+	for _, r := range plan.Rules() {
+		t.Run(r.Code, func(t *testing.T) {
+			require.False(t, seen[r.Code], "declared twice")
+			seen[r.Code] = true
+			require.NotEmpty(t, r.Summary)
+			require.NotEmpty(t, r.Explain)
+			require.NotEmpty(t, r.Source)
+			if r.Example == "" {
+				without = append(without, r.Code)
+				return
+			}
+			require.True(t, has(check(r.Example).Findings, r.Code), "the example does not show it")
+		})
+	}
+	require.ElementsMatch(t, []string{"file-too-large", "load-too-deep", "out-of-time"}, without)
+}
+
+const tight = `load("crops", "tomato")
+farm("Test", year = 2027, access = 0)
+bench = plot("Bench", length = 50 * ft, width = 40 * ft)
+plant(row(bench, at = 4 * ft), tomato, fill = True, spacing = 24 * inch)
+`
+
+func TestAccept(t *testing.T) {
+	near := func(comment string) string {
+		return tight + "plant(row(bench, at = 5 * ft), tomato, fill = True, spacing = 24 * inch)" + comment + "\n"
+	}
+	require.True(t, has(check(near("")).Findings, "rows-too-close"))
+
+	s := check(near(" # accept: rows-too-close — the cart goes round the other side"))
+	require.Empty(t, s.Findings)
+	require.Len(t, s.Accepted, 1)
+	require.Equal(t, "the cart goes round the other side", s.Accepted[0].Accept.Reason)
+
+	for name, c := range map[string]struct{ text, code, message string }{
+		"gone":             {tight + "# accept: rows-too-close — no longer\nx = 1\n", "stale-accept", "nothing here is rows-too-close; this accept is not needed"},
+		"misspelled":       {near(" # accept: rows-to-close — a slip"), "stale-accept", "there is no finding called rows-to-close"},
+		"not acceptable":   {"farm(\"T\", year = 2027, acess = 3) # accept: unknown-argument — why not\n", "stale-accept", "unknown-argument cannot be accepted: the plan cannot be worked out with it"},
+		"without reason":   {near(" # accept: rows-too-close"), "accept-without-reason", ""},
+		"only where it is": {near("") + "# accept: rows-too-close — elsewhere\nx = 1\n", "rows-too-close", ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := check(c.text)
+			i := slices.IndexFunc(s.Findings, func(d diag.Diagnostic) bool { return d.Rule.Code == c.code })
+			require.GreaterOrEqual(t, i, 0)
+			if c.message != "" {
+				require.Equal(t, c.message, s.Findings[i].Message)
+			}
+		})
+	}
+}
+
+// An accept next to the call of a helper covers what the helper declares.
+func TestAcceptAtTheCaller(t *testing.T) {
+	s := check(tight + `def more(at):
+    plant(row(bench, at = at), tomato, fill = True, spacing = 24 * inch)
+
+more(5 * ft) # accept: rows-too-close — picked from the other side
+`)
+	require.Empty(t, s.Findings)
+	require.Len(t, s.Accepted, 1)
+}
+
+func TestTrouble(t *testing.T) {
+	s := plan.Check(context.Background(), fstest.MapFS{}, "farm.star")
+	require.EqualError(t, s.Trouble, "farm.star: there is no such file")
+}
