@@ -1,0 +1,122 @@
+package report
+
+import (
+	"bytes"
+	_ "embed"
+	"encoding/json"
+	"io"
+
+	"haulm/stdlib/quantity"
+)
+
+// PlotsSchema is the JSON Schema (draft 2020-12) of what Plots writes as JSON.
+//
+//go:embed plots.schema.json
+var PlotsSchema string
+
+// PlantingsSchema is the JSON Schema (draft 2020-12) of what Plantings writes as JSON.
+//
+//go:embed plantings.schema.json
+var PlantingsSchema string
+
+// jsonVersion grows when a reader of the form before would misread the new one.
+const jsonVersion = 1
+
+// WriteJSON writes the table as one object: version, farm, year, units and the list of rows. Amounts
+// are objects of the SI number, under its unit, and the printed text: {"m": 0.4572, "text": "18 in"};
+// dates are ISO; what is not known is null.
+func (t Table) WriteJSON(w io.Writer) error {
+	var b bytes.Buffer
+	b.WriteString(`{"version":` + decimal(jsonVersion, 0) + `,"farm":`)
+	writeJSON(&b, nullable(t.farm))
+	b.WriteString(`,"year":`)
+	if t.year == 0 {
+		writeJSON(&b, nil)
+	} else {
+		writeJSON(&b, t.year)
+	}
+	b.WriteString(`,"units":`)
+	writeJSON(&b, t.units.String())
+	b.WriteByte(',')
+	writeJSON(&b, t.Name)
+	b.WriteString(`:[`)
+	for i, row := range t.Rows {
+		if i > 0 {
+			b.WriteByte(',')
+		}
+		t.writeObject(&b, row, false)
+	}
+	b.WriteByte(']')
+	if t.totalsOut {
+		b.WriteString(`,"totals":`)
+		t.writeObject(&b, t.Totals, true)
+	}
+	b.WriteByte('}')
+	var out bytes.Buffer
+	if err := json.Indent(&out, b.Bytes(), "", "  "); err != nil {
+		return err
+	}
+	out.WriteByte('\n')
+	_, err := w.Write(out.Bytes())
+	return err
+}
+
+// writeObject writes a row under the columns' keys, in their order; of the totals only those there are.
+func (t *Table) writeObject(b *bytes.Buffer, row []Cell, totals bool) {
+	b.WriteByte('{')
+	first := true
+	for i := range row {
+		col := &t.Columns[i]
+		if !col.in(inJSON) || totals && row[i].kind != isWhole && row[i].kind != isAmount {
+			continue
+		}
+		if !first {
+			b.WriteByte(',')
+		}
+		first = false
+		writeJSON(b, col.Key)
+		b.WriteByte(':')
+		t.writeCell(b, col, &row[i])
+	}
+	b.WriteByte('}')
+}
+
+func (t *Table) writeCell(b *bytes.Buffer, col *Column, c *Cell) {
+	switch c.kind {
+	case isText:
+		writeJSON(b, c.text)
+	case isList:
+		writeJSON(b, append([]string{}, c.list...)) // never null
+	case isWhole:
+		writeJSON(b, c.whole)
+	case isAmount:
+		unit := "m"
+		if c.q.Dim == quantity.Area {
+			unit = "m2"
+		}
+		b.WriteString(`{"` + unit + `":` + decimal(c.q.SI, 6) + `,"text":`)
+		writeJSON(b, t.print(col, c))
+		b.WriteByte('}')
+	case isDay:
+		writeJSON(b, c.day.String())
+	default:
+		b.WriteString("null")
+	}
+}
+
+// nullable gives nil for a text that was not given.
+func nullable(text string) any {
+	if text == "" {
+		return nil
+	}
+	return text
+}
+
+// writeJSON writes a value that always has a JSON form; names keep their < and &.
+func writeJSON(b *bytes.Buffer, v any) {
+	e := json.NewEncoder(b)
+	e.SetEscapeHTML(false)
+	if e.Encode(v) == nil {
+		b.Truncate(b.Len() - 1) // the encoder's newline
+	}
+}

@@ -1,0 +1,117 @@
+package report
+
+import (
+	"io"
+	"strconv"
+
+	"haulm/lang/derive"
+)
+
+// MapSVG draws the farm to scale as SVG 1.1 without outside resources: every plot with its rows, paths,
+// headlands and plants. Plots stand at their places on the farm when the plan gives them, else side by
+// side, rows running across the page, each with its own arrow to the north. Where plants would stand
+// too close on the page to be told apart, a band says how many there are. Crops that share a place in
+// turn are both drawn: dots in rings, or bands side by side.
+func MapSVG(facts *derive.Facts, w io.Writer) error {
+	_, err := w.Write(drawMap(facts))
+	return err
+}
+
+// mapper draws one map.
+type mapper struct {
+	drawing
+	facts    *derive.Facts
+	look     *look
+	layout   *layout
+	placer   placer
+	labels   []label
+	leastDot float64 // px between plants from which they are drawn one by one
+
+	shown      shown
+	unlabelled int      // plantings
+	outside    []string // rows that cannot be drawn
+	nowhere    int      // plantings without a place
+}
+
+// shown tells which signs the map uses, for the legend.
+type shown struct{ dot, ring, band, headland, path, empty bool }
+
+func drawMap(facts *derive.Facts) []byte {
+	if facts == nil || facts.Farm == nil {
+		facts = derive.Derive(nil)
+	}
+	m := &mapper{facts: facts, look: newLook(facts)}
+	plots, without := mapPlots(facts)
+	m.layout = lay(plots, headerRoom)
+	m.leastDot = m.readableDot()
+
+	var body drawing // the page's height is known only when all is drawn
+	m.drawHeader()
+	for _, p := range plots {
+		m.drawPlot(p)
+	}
+	if len(facts.Plots) == 0 {
+		m.text("fine", pageMargin, m.layout.bottom+textSize, textSize, "The plan has no plots yet.")
+		m.layout.bottom += 2 * textSize
+	}
+	for i := range m.labels {
+		m.label(&m.labels[i])
+	}
+	height := m.drawFooter(without)
+	body, m.drawing = m.drawing, drawing{}
+
+	size := box{0, 0, pageWidth, height}
+	title := m.title()
+	m.WriteString(`<?xml version="1.0" encoding="UTF-8"?>` + "\n" +
+		`<svg xmlns="http://www.w3.org/2000/svg" width="` + px(size.w) + `" height="` + px(size.h) +
+		`" viewBox="0 0 ` + px(size.w) + " " + px(size.h) + `" role="img">` + "\n")
+	m.tip("Map of " + title)
+	m.writeDefs(m.look)
+	m.rect("page", size, "")
+	m.rect("frame", size.grown(-12), ` rx="3"`)
+	m.Write(body.Bytes())
+	m.WriteString("</svg>\n")
+	return m.Bytes()
+}
+
+// title gives "Ferry Bank, 2027".
+func (m *mapper) title() string {
+	name := cut(m.facts.Farm.Name.Value, 60)
+	if name == "" {
+		name = "the farm"
+	}
+	if y := m.facts.Farm.Year.Value; y != 0 {
+		name += ", " + strconv.Itoa(y)
+	}
+	return name
+}
+
+// Plants are drawn one by one from so many px apart, and no more than so many in all.
+const (
+	closestDot = 4.0
+	mostDots   = 20000
+)
+
+// readableDot gives the least distance on the page at which plants are drawn one by one, wider where a
+// map would have too many of them to be opened with ease.
+func (m *mapper) readableDot() float64 {
+	for least := closestDot; ; least *= 1.5 {
+		dots := 0
+		for _, p := range m.facts.Plantings {
+			if p.Spacing*m.layout.scale >= least && dots <= mostDots {
+				dots += min(p.Plants, mostDots+1)
+			}
+		}
+		if dots <= mostDots {
+			return least
+		}
+	}
+}
+
+// countOf gives "1 plant", "30 plants".
+func countOf(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return strconv.Itoa(n) + " " + what + "s"
+}

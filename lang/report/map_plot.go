@@ -1,0 +1,294 @@
+package report
+
+import (
+	"math"
+	"strings"
+
+	"haulm/lang/derive"
+	"haulm/stdlib/quantity"
+)
+
+// bed is a row on the page, in px from its plot's first corner.
+type bed struct {
+	r            *derive.Row
+	u0, u1       float64 // head and end
+	v0, v1       float64 // edges as drawn: a little wider than the outer lines, which would cut their dots
+	above, below float64 // free ground beside it, to the next row or the plot's side
+	drawn        bool
+}
+
+// Half the least width of a row as drawn, and what is drawn beyond the outer lines of a row whose bed has
+// no width of its own, where the paths leave room for it.
+const (
+	leastBed = 3.0
+	bedHem   = 6.0
+)
+
+// beds gives the place of every row of the plot, in the plot's order of rows.
+func (m *mapper) beds(mp *mapPlot) []bed {
+	k := m.layout.scale
+	length, width := mp.length*k, mp.width*k
+	beds := make([]bed, len(mp.p.Rows))
+	before := make([]float64, len(beds)) // free ground on the first side, by true edges
+	edge := 0.0
+	for i, r := range mp.p.Rows {
+		before[i] = r.Left*k - edge
+		edge = max(edge, r.Right*k)
+	}
+	edge = width
+	for i := len(beds) - 1; i >= 0; i-- {
+		r := mp.p.Rows[i]
+		b := bed{r: r, u0: r.Start * k, u1: r.End * k, v0: r.Left * k, v1: r.Right * k}
+		after := edge - b.v1
+		edge = min(edge, b.v0)
+		hem := bedHem
+		if r.Decl.BedWidth.Given {
+			hem = max(0, leastBed-(b.v1-b.v0)/2)
+		}
+		b.v0 -= max(0, min(hem, 0.4*before[i]))
+		b.v1 += max(0, min(hem, 0.4*after))
+		b.clamp(length, width)
+		beds[i] = b
+	}
+	edge = 0
+	for i := range beds {
+		beds[i].above = beds[i].v0 - edge
+		edge = max(edge, beds[i].v1)
+	}
+	edge = width
+	for i := len(beds) - 1; i >= 0; i-- {
+		beds[i].below = edge - beds[i].v1
+		edge = min(edge, beds[i].v0)
+	}
+	return beds
+}
+
+// usuallyBelow tells on which side of the plot's rows labels have room more often; above when even.
+func usuallyBelow(beds []bed) bool {
+	above, below := 0, 0
+	least := labelHeight(textSize) + 1
+	for i := range beds {
+		if beds[i].above >= least {
+			above++
+		}
+		if beds[i].below >= least {
+			below++
+		}
+	}
+	return below > above
+}
+
+// Rows are drawn so far beyond their plot's edges and no farther.
+const (
+	overHead = 5.0
+	overEdge = 10.0
+)
+
+func (b *bed) clamp(length, width float64) {
+	b.drawn = b.u1 > b.u0 && b.u1 > 0 && b.u0 < length && b.v1 >= 0 && b.v0 <= width
+	b.u0, b.u1 = max(b.u0, -overHead), min(b.u1, length+overEdge)
+	b.v0, b.v1 = max(b.v0, -overEdge), min(b.v1, width+overEdge)
+}
+
+func (m *mapper) drawPlot(mp *mapPlot) {
+	f := mp.frame
+	k := m.layout.scale
+	length, width := mp.length*k, mp.width*k
+	m.open("ground")
+	m.tip(mp.p.Decl.Name.Value)
+	m.rect("plot", f.box(0, 0, length, width), "")
+	m.drawHeadlands(mp)
+	beds := m.beds(mp)
+	mp.below = usuallyBelow(beds)
+	for i := range mp.p.Paths {
+		m.drawPath(mp, &mp.p.Paths[i])
+	}
+	for i := range beds {
+		b := &beds[i]
+		if !b.drawn {
+			m.outside = append(m.outside, mp.p.Decl.Name.Value+", "+b.r.Name())
+			continue
+		}
+		class := "row"
+		if len(b.r.Plantings) == 0 {
+			class = "row empty"
+			m.shown.empty = true
+		}
+		m.rect(class, f.box(b.u0, b.v0, b.u1, b.v1), "")
+	}
+	m.titlePlot(mp)
+	m.markNarrowest(mp)
+	m.close()
+
+	// Names of rows first: they have but one place. Then the plantings, which can move, then what is free.
+	for i := range beds {
+		if beds[i].drawn {
+			m.nameRow(mp, &beds[i])
+		}
+	}
+	for i := range beds {
+		if beds[i].drawn {
+			m.drawPlantings(mp, &beds[i])
+		}
+	}
+	for i := range beds {
+		if beds[i].drawn {
+			m.nameFree(mp, &beds[i])
+		}
+	}
+}
+
+func (m *mapper) drawHeadlands(mp *mapPlot) {
+	h, ok := meters(&mp.p.Decl.Headland)
+	if !ok || h <= 0 || 2*h >= mp.length {
+		return
+	}
+	k := m.layout.scale
+	deep, length, width := h*k, mp.length*k, mp.width*k
+	m.rect("headland", mp.frame.box(0, 0, deep, width), "")
+	m.rect("headland", mp.frame.box(length-deep, 0, length, width), "")
+	m.shown.headland = true
+
+	// The name runs across the rows, at the far end, where no rows are.
+	for _, r := range mp.p.Rows {
+		if r.End > mp.length-h+1e-6 {
+			return
+		}
+	}
+	for _, text := range []string{"headland " + m.long(h), m.long(h)} {
+		wide, high := textWidth(text, smallSize, false)+2*platePad, labelHeight(smallSize)
+		if wide > width-4 || high > deep-4 {
+			continue
+		}
+		u, v := length-deep/2, width/2
+		b := mp.frame.box(u-high/2, v-wide/2, u+high/2, v+wide/2)
+		if m.placer.try(b) {
+			m.labels = append(m.labels, label{box: b, upward: !mp.frame.upright(), text: text, size: smallSize, class: "fine", plate: true})
+		}
+		return
+	}
+}
+
+func (m *mapper) drawPath(mp *mapPlot, p *derive.Path) {
+	u0, u1 := max(p.Left.Start, p.Right.Start), min(p.Left.End, p.Right.End)
+	v0, v1 := max(p.Left.Right, 0), min(p.Right.Left, mp.width)
+	u0, u1 = max(u0, 0), min(u1, mp.length)
+	if u0 >= u1 || v0 >= v1 {
+		return
+	}
+	k := m.layout.scale
+	m.rect("path", mp.frame.box(u0*k, v0*k, u1*k, v1*k), "")
+	m.shown.path = true
+}
+
+// markNarrowest measures the narrowest path beside the plot, at the rows' end.
+func (m *mapper) markNarrowest(mp *mapPlot) {
+	if len(mp.p.Paths) == 0 {
+		return
+	}
+	p := narrowest(mp.p)
+	v0, v1 := p.Left.Right, p.Right.Left
+	if v0 < 0 || v1 > mp.width || v0 >= v1 {
+		return
+	}
+	k := m.layout.scale
+	f := mp.frame
+	u := mp.length*k + edgeRoom - 2
+	data := ""
+	for _, line := range [][4]float64{{u, v0 * k, u, v1 * k}, {u - 3, v0 * k, u + 3, v0 * k}, {u - 3, v1 * k, u + 3, v1 * k}} {
+		x0, y0 := f.at(line[0], line[1])
+		x1, y1 := f.at(line[2], line[3])
+		data += "M" + px(x0) + " " + px(y0) + "L" + px(x1) + " " + px(y1)
+	}
+	m.path("mark", data)
+	text := pathText(m.facts.Farm.Units, p)
+	wide, high := textWidth(text, smallSize, false), labelHeight(smallSize)
+	v := (v0 + v1) / 2 * k
+	m.tryLabel(f, u+7, v-high/2, u+7+wide, v+high/2, label{text: text, size: smallSize, class: "fine"})
+}
+
+// labelAir is kept free before and after a label.
+const labelAir = 3.0
+
+// tryLabel places a label that runs along the rows, given its corners in the plot.
+func (m *mapper) tryLabel(f frame, u0, v0, u1, v1 float64, l label) bool {
+	if !m.placer.try(f.box(u0-labelAir, v0, u1+labelAir, v1)) {
+		return false
+	}
+	l.box, l.upward = f.box(u0, v0, u1, v1), f.upright()
+	m.labels = append(m.labels, l)
+	return true
+}
+
+func (m *mapper) nameRow(mp *mapPlot, b *bed) {
+	text := rowName(b.r)
+	wide, high := textWidth(text, textSize, true), labelHeight(textSize)
+	v := (b.v0 + b.v1) / 2
+	u := min(0, b.u0) - 6
+	m.tryLabel(mp.frame, u-wide, v-high/2, u, v+high/2, label{text: text, size: textSize, class: "rowname"})
+}
+
+// nameFree says how much of a row stays free, where the words fit.
+func (m *mapper) nameFree(mp *mapPlot, b *bed) {
+	k := m.layout.scale
+	for _, s := range b.r.Free {
+		text := m.long(m.whole(s.To-s.From)) + " left"
+		wide, high := textWidth(text, smallSize, false), smallSize // no higher than its row
+		u0, u1 := max((b.r.Start+s.From)*k, b.u0), min((b.r.Start+s.To)*k, b.u1)
+		if u1-u0 < wide+8 || b.v1-b.v0 < high {
+			continue
+		}
+		u, v := (u0+u1)/2, (b.v0+b.v1)/2
+		m.tryLabel(mp.frame, u-wide/2, v-high/2, u+wide/2, v+high/2, label{text: text, size: smallSize, class: "fine"})
+	}
+}
+
+// titlePlot writes the plot's name above it, beside an arrow that points north.
+func (m *mapper) titlePlot(mp *mapPlot) {
+	plot := mp.frame.box(0, 0, mp.length*m.layout.scale, mp.width*m.layout.scale)
+	x, y := plot.x, mp.outer.y
+	m.drawNorth(x+20, y+20, mp.frame, mp.bearing())
+	m.placer.take(box{x, y, arrowRoom, 40})
+	room := max(mp.outer.x+mp.outer.w-x-arrowRoom, 40)
+	name := fitText(mp.name, nameSize, true, room)
+	details := mp.details
+	if textWidth(details, textSize, false) > room {
+		size, _, _ := strings.Cut(details, " · ")
+		details = fitText(size, textSize, false, room)
+	}
+	m.labels = append(m.labels,
+		label{box: box{x + arrowRoom, y, textWidth(name, nameSize, true), 20}, text: name, size: nameSize, class: "plotname"},
+		label{box: box{x + arrowRoom, y + 20, textWidth(details, textSize, false), 16}, text: details, size: textSize, class: "fine"})
+	m.placer.take(m.labels[len(m.labels)-2].box)
+	m.placer.take(m.labels[len(m.labels)-1].box)
+}
+
+// drawNorth draws an arrow about a center, 20 px each way, that points north where rows run at the
+// bearing, with its letter at the point.
+func (m *mapper) drawNorth(x, y float64, f frame, bearing float64) {
+	dx, dy := f.north(bearing)
+	at := func(along, aside float64) string {
+		return px(x+dx*along-dy*aside) + " " + px(y+dy*along+dx*aside)
+	}
+	m.path("needle", "M"+at(9, 0)+"L"+at(-11, 5.5)+"L"+at(-7, 0)+"Z")
+	m.path("mark", "M"+at(9, 0)+"L"+at(-11, -5.5)+"L"+at(-7, 0)+"Z")
+	size := 11.0
+	m.text("rowname", x+dx*15.5-textWidth("N", size, true)/2, y+dy*15.5+size*0.36, size, "N")
+}
+
+// whole rounds what is left down to whole inches or centimeters.
+func (m *mapper) whole(meter float64) float64 {
+	step := 0.0254
+	if m.facts.Farm.Units == quantity.Metric {
+		step = 0.01
+	}
+	return math.Floor(meter/step+1e-6) * step
+}
+
+// long prints a length as the farm's people would.
+func (m *mapper) long(meter float64) string {
+	if math.IsNaN(meter) {
+		return dash
+	}
+	return m.facts.Farm.Units.Format(lengthCell(meter).q)
+}
