@@ -48,7 +48,7 @@ type hold struct {
 // what is left; the stretches left free are appended to free and stay there.
 //
 // Each planting walks once over the ground already held, so a row of k plantings costs k*k short
-// steps: half a second at 30,000 in one row.
+// steps: 10,000 in one row take about 0.15 s.
 func (pl *placer) fill(r *Row, free []Stretch) []Stretch {
 	pl.held = pl.held[:0]
 	for _, p := range r.Plantings {
