@@ -9,7 +9,8 @@ import (
 
 const (
 	columnGap  = 2
-	narrowText = 8  // a column of names is not squeezed below this
+	narrowText = 8  // a column of names is never squeezed below this
+	shortText  = 16 // nor below this to make room for another column
 	widestText = 40 // names longer than this are broken, even where there is room
 	dash       = "—"
 )
@@ -25,14 +26,14 @@ func (t Table) WriteText(w io.Writer, width int) error {
 	}
 	g := t.grid()
 	left := g.fit(width)
-	g.writeRow(out, g.heads)
+	g.writeRow(out, g.heads, true)
 	g.writeRule(out)
 	for _, row := range g.rows {
-		g.writeRow(out, row)
+		g.writeRow(out, row, false)
 	}
 	if g.totals != nil {
 		g.writeRule(out)
-		g.writeRow(out, g.totals)
+		g.writeRow(out, g.totals, false)
 	}
 	if len(left) > 0 {
 		note := "Not shown, for want of room: " + strings.Join(left, ", ") + "."
@@ -64,7 +65,10 @@ func (t *Table) grid() *grid {
 		}
 		g.columns = append(g.columns, col)
 		g.heads = append(g.heads, col.Head)
-		widest := columns(col.Head)
+		widest := 0 // heads are broken between words
+		for word := range strings.FieldsSeq(col.Head) {
+			widest = max(widest, columns(word))
+		}
 		for j := range t.Rows {
 			text := t.print(col, &t.Rows[j][i])
 			if text == "" {
@@ -101,6 +105,9 @@ func (g *grid) fit(width int) []string {
 	if width <= 0 || g.width() <= width {
 		return nil
 	}
+	natural := slices.Clone(g.widths)
+	for g.width() > width && g.squeeze(shortText) {
+	}
 	order := make([]int, 0, len(g.columns))
 	room := width + columnGap
 	for i, col := range g.columns {
@@ -124,10 +131,14 @@ func (g *grid) fit(width int) []string {
 		if out[i] {
 			heads = append(heads, g.heads[i])
 			g.drop(i)
+			natural = slices.Delete(natural, i, i+1)
 		}
 	}
 	slices.Reverse(heads)
-	for g.width() > width && g.squeeze() {
+	for g.width() > width && g.squeeze(narrowText) {
+	}
+	for i := range g.widths { // room that is left goes back to the names
+		g.widths[i] = min(natural[i], g.widths[i]+max(0, width-g.width()))
 	}
 	return heads
 }
@@ -152,11 +163,11 @@ func (g *grid) drop(at int) {
 	}
 }
 
-// squeeze takes one character off the widest column of names; false when none can give one.
-func (g *grid) squeeze() bool {
+// squeeze takes one character off the widest column of names; false when none is wider than least.
+func (g *grid) squeeze(least int) bool {
 	at := -1
 	for i, col := range g.columns {
-		if !col.Right && g.widths[i] > narrowText && (at < 0 || g.widths[i] > g.widths[at]) {
+		if !col.Right && g.widths[i] > least && (at < 0 || g.widths[i] > g.widths[at]) {
 			at = i
 		}
 	}
@@ -177,8 +188,8 @@ func (g *grid) writeRule(out *bufio.Writer) {
 	out.WriteByte('\n')
 }
 
-// writeRow writes one row, over as many lines as its longest name needs.
-func (g *grid) writeRow(out *bufio.Writer, row []string) {
+// writeRow writes one row, over as many lines as its longest name needs; heads stand at the foot of theirs.
+func (g *grid) writeRow(out *bufio.Writer, row []string, atFoot bool) {
 	cells := make([][]string, len(row))
 	lines := 1
 	for i, text := range row {
@@ -194,9 +205,12 @@ func (g *grid) writeRow(out *bufio.Writer, row []string) {
 			if i > 0 {
 				line.WriteString(strings.Repeat(" ", columnGap))
 			}
-			text := ""
-			if n < len(cells[i]) {
-				text = cells[i][n]
+			text, at := "", n
+			if atFoot {
+				at -= lines - len(cells[i])
+			}
+			if at >= 0 && at < len(cells[i]) {
+				text = cells[i][at]
 			}
 			pad := strings.Repeat(" ", max(0, g.widths[i]-columns(text)))
 			if g.columns[i].Right {
