@@ -24,7 +24,7 @@ func cropParams(whole bool) []Param {
 		must(length("spacing", "in the line").above(0, 50).orRange()),
 		must(length("row_spacing", "from line to line of neighbouring rows").above(0, 50).orRange()),
 		choice("start", "how it is usually started", "transplant", "direct", "either"),
-		days("days_to_maturity", "from planting day (from sowing for a direct-sown crop) to the first harvest").orRange(),
+		days("days_to_maturity", "from planting day, or from sowing in the row, to the first harvest").orRange(),
 		days("harvest_window", "from the first harvest to the last").orRange(),
 		days("tray_time", "from sowing in trays to planting out").orRange(),
 		choice("frost", "how it stands frost", "hardy", "half-hardy", "tender", "very tender"),
@@ -60,10 +60,8 @@ func buildCrop(c *call) starlark.Value {
 	d := &farm.Crop{Decl: c.decl()}
 	d.Name, d.Family = c.text("name").Value, c.text("family").Value
 	d.FamilySource = crops.Stated{Grade: crops.GradePlan, Source: "this plan"}
+	d.Transplant, d.Direct = true, true
 	c.setValues(&d.Crop)
-	if !d.Transplant && !d.Direct {
-		d.Transplant, d.Direct = true, true
-	}
 	c.ev.farm.Crops = append(c.ev.farm.Crops, d)
 	return c.ev.handle(cropHandle, d)
 }
@@ -87,9 +85,10 @@ func (c *call) setValues(d *crops.Crop) {
 	c.setRange("harvest_window", &d.HarvestDays)
 	if c.isGiven("days_to_maturity") {
 		d.MaturityTransplant, d.MaturitySeed = crops.Range{}, crops.Range{}
-		if d.Transplant || !d.Direct {
+		if d.Transplant {
 			c.setRange("days_to_maturity", &d.MaturityTransplant)
-		} else {
+		}
+		if d.Direct {
 			c.setRange("days_to_maturity", &d.MaturitySeed)
 		}
 	}
