@@ -68,19 +68,25 @@ func (p *pass) headland(pl *derive.Plot, turning float64) {
 	shortFar := far >= -slack && far < turning-slack
 	atHead, headOwn := p.headlandSpan(pl, head, false)
 	atTail, tailOwn := p.headlandSpan(pl, tail, true)
-	switch {
-	case shortNear && shortFar && !headOwn && !tailOwn:
-		p.shortHeadland(pl, nil, atHead, fmt.Sprintf("%s has %s at each end", plotName(pl.Decl), p.headroom(near)), near, turning)
+	if shortNear && shortFar && !headOwn && !tailOwn {
+		p.shortHeadland(pl, nil, atHead, p.bothEnds(pl, near), near, turning)
 		return
 	}
 	if shortNear {
 		p.shortHeadland(pl, only(head, headOwn), atHead,
-			fmt.Sprintf("%s leaves %s before the first end of %s", rowHere(head), p.headroom(near), plotName(pl.Decl)), near, turning)
+			fmt.Sprintf("%s leaves %s at the first end of %s", rowHere(head), p.headroom(near), plotName(pl.Decl)), near, turning)
 	}
 	if shortFar {
 		p.shortHeadland(pl, only(tail, tailOwn), atTail,
-			fmt.Sprintf("%s leaves %s before the far end of %s", rowHere(tail), p.headroom(far), plotName(pl.Decl)), far, turning)
+			fmt.Sprintf("%s leaves %s at the far end of %s", rowHere(tail), p.headroom(far), plotName(pl.Decl)), far, turning)
 	}
+}
+
+func (p *pass) bothEnds(pl *derive.Plot, m float64) string {
+	if m < slack {
+		return plotName(pl.Decl) + " has no headland at either end"
+	}
+	return fmt.Sprintf("%s has %s at each end", plotName(pl.Decl), p.headroom(m))
 }
 
 func (p *pass) headroom(m float64) string {
@@ -126,7 +132,7 @@ func (p *pass) shortHeadland(pl *derive.Plot, row *derive.Row, at source.Span, h
 		d.Message = fmt.Sprintf("%s; turning takes %s", has, p.long(turning))
 		d.Related = labels(diag.Label{Span: p.farm.Turning.Span, Text: "turning asked for here"}, at)
 	} else {
-		d.Message = fmt.Sprintf("%s; turning a cart takes as much as the farm's access, %s", has, p.long(turning))
+		d.Message = fmt.Sprintf("%s; turning a cart takes %s, the farm's access", has, p.long(turning))
 		if p.farm.Access.Given {
 			d.Related = labels(diag.Label{Span: p.farm.Access.Span, Text: "access asked for here"}, at)
 		}

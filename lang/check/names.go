@@ -58,7 +58,7 @@ func (p *pass) names() {
 			seen[key], places[key] = d, name.Span
 			return
 		}
-		p.report(d, fmt.Sprintf("another %s", kind), diag.Diagnostic{
+		p.report(d, "", diag.Diagnostic{
 			Rule:    duplicateName,
 			Message: fmt.Sprintf("%s has another %s named %q. Give this one a name of its own", in, kind, name.Value),
 			Primary: diag.Label{Span: name.Span, Text: "named again here"},
@@ -103,29 +103,34 @@ func (p *pass) unused() {
 	f := p.farm
 	for _, x := range f.Sites {
 		p.useless(&x.Decl, func() (string, string) {
-			return "another site", "no farm lies on this site. Pass it to farm(site = ...) or take it out"
+			return "", "no farm lies on this site. Pass it to farm(site = ...) or take it out"
 		})
 	}
 	for _, x := range f.Climates {
 		p.useless(&x.Decl, func() (string, string) {
-			return "another climate", "no site has this climate. Pass it to site(climate = ...) or take it out"
+			return "", "no site has this climate. Pass it to site(climate = ...) or take it out"
 		})
 	}
 	for _, x := range f.Crews {
 		p.useless(&x.Decl, func() (string, string) {
-			return "another crew", "no farm has this crew. Pass it to farm(crew = ...) or take it out"
+			return "", "no farm has this crew. Pass it to farm(crew = ...) or take it out"
 		})
 	}
 	for _, x := range f.Sources {
 		p.useless(&x.Decl, func() (string, string) {
-			return x.Name.Value, fmt.Sprintf("no zone draws water from %s", named(x.Name.Value, "this source"))
+			return x.Name.Value, fmt.Sprintf("no zone draws water from %s. Pass it to zone(source = ...) or take it out",
+				named(x.Name.Value, "this source"))
 		})
 	}
 	for _, x := range f.Tapes {
-		p.useless(&x.Decl, func() (string, string) { return "another tape", "no zone is laid with this drip tape" })
+		p.useless(&x.Decl, func() (string, string) {
+			return "", "no zone is laid with this drip tape. Pass it to zone(tape = ...) or take it out"
+		})
 	}
 	for _, x := range f.Pipes {
-		p.useless(&x.Decl, func() (string, string) { return "another pipe", "no zone is supplied through this pipe" })
+		p.useless(&x.Decl, func() (string, string) {
+			return "", "no zone is supplied through this pipe. Pass it to zone(supply = ...) or take it out"
+		})
 	}
 	for _, x := range f.Zones {
 		p.useless(&x.Decl, func() (string, string) {
@@ -135,12 +140,12 @@ func (p *pass) unused() {
 	}
 	for _, x := range f.SoilTests {
 		p.useless(&x.Decl, func() (string, string) {
-			return "another soil test", "no soil has this test. Pass it to soil(test = ...) or take it out"
+			return "", "no soil has this test. Pass it to soil(test = ...) or take it out"
 		})
 	}
 	for _, x := range f.Soils {
 		p.useless(&x.Decl, func() (string, string) {
-			return "another soil", "no plot has this soil. Pass it to plot(soil = ...) or take it out"
+			return "", "no plot has this soil. Pass it to plot(soil = ...) or take it out"
 		})
 	}
 	for _, x := range f.Plots {
@@ -151,12 +156,12 @@ func (p *pass) unused() {
 	}
 	for _, x := range f.Crops {
 		p.useless(&x.Decl, func() (string, string) {
-			return x.Title(), fmt.Sprintf("%s is made and never planted", x.Title())
+			return x.Title(), fmt.Sprintf("%s is made and never planted. Plant it or take it out", x.Title())
 		})
 	}
 	for _, r := range p.facts.Rows {
 		p.useless(&r.Decl.Decl, func() (string, string) {
-			return rowName(r), fmt.Sprintf("nothing is planted in %s, %s long", rowName(r), p.long(r.Length))
+			return rowName(r), fmt.Sprintf("nothing is planted in %s, %s long. Plant it or take it out", rowName(r), p.long(r.Length))
 		})
 	}
 }
@@ -170,7 +175,7 @@ func (p *pass) useless(d *farm.Decl, words func() (subject, message string)) {
 	p.report(d, subject, diag.Diagnostic{
 		Rule:    unusedDeclaration,
 		Message: message,
-		Primary: diag.Label{Span: d.Call, Text: "declared here"},
+		Primary: diag.Label{Span: d.Call},
 	})
 }
 

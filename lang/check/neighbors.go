@@ -127,11 +127,12 @@ func (p *pass) demandOf(a, b *derive.Row) demand {
 		}
 		cx, cy := &x.Decl.Crop.Crop, &y.Decl.Crop.Crop
 		if cx.BetweenRows.Known() && cy.BetweenRows.Known() {
-			if need := (cx.BetweenRows.Low + cy.BetweenRows.Low) / 2; need > d.lines {
+			need := (cx.BetweenRows.Told(p.units).Low + cy.BetweenRows.Told(p.units).Low) / 2
+			if need > d.lines {
 				d.lines, d.left, d.right = need, x, y
 			}
 		}
-		if height(x) > tall && cx.Spread.Known() || height(y) > tall && cy.Spread.Known() {
+		if p.farm.SprayAccess.Given && (height(x) > tall && cx.Spread.Known() || height(y) > tall && cy.Spread.Known()) {
 			spread := (cx.Spread.Mid() + cy.Spread.Mid()) / 2
 			if need := spread + p.spray; need > d.foliage {
 				d.foliage, d.tallLeft, d.tallRight, d.spread = need, x, y, spread

@@ -121,8 +121,9 @@ func (p *pass) outsideAlong(pl *derive.Plot, r *derive.Row) {
 		})
 	case r.Start > length-slack && start.Given:
 		p.report(&r.Decl.Decl, rowName(r), diag.Diagnostic{
-			Rule:    rowOutsidePlot,
-			Message: fmt.Sprintf("%s starts %s along; the plot is %s long", rowName(r), p.long(r.Start), p.long(length)),
+			Rule: rowOutsidePlot,
+			Message: fmt.Sprintf("%s starts %s along; the plot is %s long. Start it at %s",
+				rowName(r), p.long(r.Start), p.long(length), p.long(headland)),
 			Primary: diag.Label{Span: start.Span, Text: "outside the plot"},
 			Related: p.plotLabel(pl.Decl.Length.Span, p.long(length)+" long"),
 			Fixes:   change(p, &r.Decl.Decl, start, "start", p.expr(headland), "Start the row at "+p.long(headland)),
@@ -135,7 +136,7 @@ func (p *pass) outsideAlong(pl *derive.Plot, r *derive.Row) {
 		p.report(&r.Decl.Decl, rowName(r), diag.Diagnostic{
 			Rule: rowOutsidePlot,
 			Message: fmt.Sprintf("%s ends %s along; the plot is %s long. Make the row %s long or shorter",
-				rowName(r), p.long(r.End), p.long(length), p.long(length-r.Start)),
+				rowName(r), p.long(r.End), p.long(length), p.long(room)),
 			Primary: diag.Label{Span: span.Span, Text: "reaches beyond the plot's end"},
 			Related: p.plotLabel(pl.Decl.Length.Span, p.long(length)+" long"),
 			Fixes:   change(p, &r.Decl.Decl, span, "length", p.expr(room), "Make the row "+p.long(room)+" long"),

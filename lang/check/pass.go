@@ -49,6 +49,7 @@ type likes struct {
 // found is a finding with what is needed to join it with its likes.
 type found struct {
 	diag.Diagnostic
+	subject  string
 	chain    []source.Span
 	likewise []string // subjects of the findings joined to this one
 }
@@ -67,6 +68,7 @@ func newPass(facts *derive.Facts) *pass {
 
 // report adds a finding that declaration d is to blame for. A loop makes many declarations from one
 // text: their findings differ in the subject only, so all but the first become a few words at its end.
+// A subject may be empty where it has no name.
 func (p *pass) report(d *farm.Decl, subject string, finding diag.Diagnostic) {
 	key := likes{rule: finding.Rule, primary: placeOf(finding.Primary.Span)}
 	if n := len(d.Chain); n > 0 {
@@ -74,7 +76,7 @@ func (p *pass) report(d *farm.Decl, subject string, finding diag.Diagnostic) {
 	}
 	for _, i := range p.at[key] {
 		first := &p.found[i]
-		if slices.Equal(first.chain, d.Chain) {
+		if slices.Equal(first.chain, d.Chain) && !first.isAbout(subject) {
 			first.likewise = append(first.likewise, subject)
 			return
 		}
@@ -83,17 +85,49 @@ func (p *pass) report(d *farm.Decl, subject string, finding diag.Diagnostic) {
 		finding.Related = append(finding.Related, diag.Label{Span: call, Text: diag.CalledFrom})
 	}
 	p.at[key] = append(p.at[key], len(p.found))
-	p.found = append(p.found, found{Diagnostic: finding, chain: d.Chain})
+	p.found = append(p.found, found{Diagnostic: finding, subject: subject, chain: d.Chain})
+}
+
+// isAbout tells whether the finding just reported or joined had this subject: two findings of one thing
+// at one place are two.
+func (f *found) isAbout(subject string) bool {
+	if n := len(f.likewise); n > 0 {
+		return subject != "" && f.likewise[n-1] == subject
+	}
+	return subject != "" && f.subject == subject
 }
 
 // findings gives what was reported.
 func (p *pass) findings() []diag.Diagnostic {
 	out := make([]diag.Diagnostic, len(p.found))
 	for i := range p.found {
-		out[i] = p.found[i].Diagnostic
-		if n := len(p.found[i].likewise); n > 0 {
-			out[i].Message += "; likewise " + some(p.found[i].likewise)
+		f := &p.found[i]
+		out[i] = f.Diagnostic
+		switch n := len(f.likewise); {
+		case n == 0:
+		case f.subject == "":
+			out[i].Message += ". " + count(n, "1 more like it is made here", "%d more like it are made here")
+		default:
+			out[i].Message += ". The same holds for " + some(unlike(f.subject, f.likewise))
 		}
+	}
+	return out
+}
+
+// unlike takes off the names what they share with the first: "tomato in " before and " of Lower bench"
+// after.
+func unlike(first string, names []string) []string {
+	before, _, in := strings.Cut(first, " in ")
+	at := strings.Index(first, " of ")
+	out := make([]string, len(names))
+	for i, name := range names {
+		if in {
+			name = strings.TrimPrefix(name, before+" in ")
+		}
+		if at >= 0 {
+			name = strings.TrimSuffix(name, first[at:])
+		}
+		out[i] = name
 	}
 	return out
 }

@@ -135,7 +135,7 @@ func (p *pass) pastEnd(r *derive.Row, pl *derive.Planting) {
 func (p *pass) closer(pl *derive.Planting, f *diag.Diagnostic) []diag.Fix {
 	d := pl.Decl
 	s, ok := solve.LargestSpacing(pl, p.units)
-	if !ok || s >= pl.Spacing || d.Crop == nil || d.Crop.InRow.Known() && s < d.Crop.InRow.Low-slack {
+	if !ok || s >= pl.Spacing || d.Crop == nil || d.Crop.InRow.Known() && s < d.Crop.InRow.Told(p.units).Low-slack {
 		return nil
 	}
 	f.Message += fmt.Sprintf("; %s apart they all do", p.short(s))

@@ -24,8 +24,9 @@ type move struct {
 }
 
 // makeRoom works out where a row must go for it and its neighbour to stand far enough apart, and says
-// so in words that end a message, with the fix where the text allows one.
-func (p *pass) makeRoom(pl *derive.Plot, late, early *derive.Row) (string, []diag.Fix) {
+// so in words that end a message, with the fix where the text allows one. The words call the later row
+// it.
+func (p *pass) makeRoom(pl *derive.Plot, late, early *derive.Row, it string) (string, []diag.Fix) {
 	if !p.sole(&late.Decl.Decl) {
 		return p.spread(pl, late, early)
 	}
@@ -34,7 +35,7 @@ func (p *pass) makeRoom(pl *derive.Plot, late, early *derive.Row) (string, []dia
 		if !ok {
 			continue
 		}
-		it, far := "it", "farther"
+		far := "farther"
 		if try.row != late {
 			it = rowHere(try.row)
 		}
@@ -51,7 +52,7 @@ func (p *pass) makeRoom(pl *derive.Plot, late, early *derive.Row) (string, []dia
 	}
 	if to, ok := p.elsewhere(pl, late); ok {
 		title := fmt.Sprintf("Move %s to %s", rowHere(late), p.long(to))
-		return fmt.Sprintf(". Move it to %s, the nearest place free", p.long(to)), p.moveFix(title, []move{{late, to}})
+		return fmt.Sprintf(". Move %s to %s, the nearest place free", it, p.long(to)), p.moveFix(title, []move{{late, to}})
 	}
 	return fmt.Sprintf(". There is no room to move either of them in %s", plotName(pl.Decl)), nil
 }
@@ -96,7 +97,9 @@ func (p *pass) spread(pl *derive.Plot, late, early *derive.Row) (string, []diag.
 	}
 	edge := outermost.Center + float64(n-1)*need + outermost.Right - outermost.Center
 	if pl.Decl != nil && edge > pl.Decl.Width.Value.SI+slack {
-		return fmt.Sprintf(". They need %s, center to center, and %s has no room for %d rows so", p.long(need), plotName(pl.Decl), n), nil
+		fit := derive.FitAt(need, pl.Decl.Width.Value.SI-outermost.Right)
+		return fmt.Sprintf(". At the %s they need, center to center, %s has room for %d of the %d",
+			p.long(need), plotName(pl.Decl), fit, n), nil
 	}
 	edits := rewrite(late.Decl.Call, arg, p.expr(need))
 	if edits == nil {

@@ -43,7 +43,7 @@ the farm does not say.
 
 **Spray**: where a crop grows higher than a meter, or a trellis holds it higher, the clear width between the sides of the grown plants
 (lines less half of each crop's spread) against the farm's ` + "`spray_access`" + `, what it takes to walk through
-and cover both faces. 24 inches when the farm does not say.
+and cover both faces. Not looked at when the farm does not say.
 
 Move a row, make the bed narrower, or set the farm's access to what your tools really need.`,
 	Example: `farm("Ferry Bank", year = 2027, access = 30 * inch)
@@ -101,7 +101,7 @@ func (p *pass) tooClose(pl *derive.Plot, a, b *derive.Row, need demand) {
 		}
 		ask = fmt.Sprintf("%s and %s need %s between them", left, right, p.short(need.lines))
 	}
-	way, fixes := p.makeRoom(pl, late, early)
+	way, fixes := p.makeRoom(pl, late, early, "it")
 	p.report(&late.Decl.Decl, rowName(late), diag.Diagnostic{
 		Rule:    rowsTooClose,
 		Message: of + "; " + ask + way,
@@ -127,10 +127,7 @@ func (p *pass) spacingSource(need demand) string {
 
 // span prints a range of lengths.
 func (p *pass) span(r *crops.Range) string {
-	if p.short(r.Low) == p.short(r.High) {
-		return p.short(r.Low)
-	}
-	return p.short(r.Low) + " to " + p.short(r.High)
+	return crops.Entry{Kind: crops.Length, Range: *r}.Format(p.units)
 }
 
 // credit names a range's source as people cite it.
@@ -169,7 +166,7 @@ func (p *pass) narrow(pl *derive.Plot, a, b *derive.Row) {
 	} else {
 		wide += " of path"
 	}
-	way, fixes := p.makeRoom(pl, late, early)
+	way, fixes := p.makeRoom(pl, late, early, rowHere(late))
 	related := labels(diag.Label{Span: early.Decl.At.Span, Text: rowHere(early)}, late.Decl.At.Span)
 	if p.farm.Access.Given {
 		related = append(related, diag.Label{Span: p.farm.Access.Span, Text: "access asked for here"})
@@ -197,11 +194,9 @@ func (p *pass) narrowToSpray(pl *derive.Plot, a, b *derive.Row, need demand) {
 		grown = fmt.Sprintf("grown %s in %s and %s in %s close over the path", cropName(need.tallLeft), rowHere(a),
 			cropName(need.tallRight), rowName(b))
 	}
-	way, fixes := p.makeRoom(pl, late, early)
+	way, fixes := p.makeRoom(pl, late, early, rowHere(late))
 	related := labels(diag.Label{Span: early.Decl.At.Span, Text: rowHere(early)}, late.Decl.At.Span)
-	if p.farm.SprayAccess.Given {
-		related = append(related, diag.Label{Span: p.farm.SprayAccess.Span, Text: "spray access asked for here"})
-	}
+	related = append(related, diag.Label{Span: p.farm.SprayAccess.Span, Text: "spray access asked for here"})
 	p.report(&late.Decl.Decl, rowName(late), diag.Diagnostic{
 		Rule:    pathTooNarrow,
 		Message: fmt.Sprintf("%s; spraying both faces takes %s%s", grown, p.short(p.spray), way),

@@ -23,11 +23,11 @@ the straight line from one to the other. Without either nothing is reported.
 Seed in cold soil rots or is eaten before it comes up. Wait for the first day that the normals reach the
 least, warm the bed, or sow in trays and plant out.`,
 	Example: `load("crops", "okra")
-normals = climate(soil_temperature = {"mar": degf(42), "apr": degf(52), "may": degf(62)})
+normals = climate(soil_temperature = {"apr": degf(48), "may": degf(56), "jun": degf(66)})
 here = site(latitude = 38.2, last_frost = "2027-04-24", first_frost = "2027-10-14", climate = normals)
 farm("Ferry Bank", year = 2027, site = here)
 bench = plot("Lower bench", length = 52 * ft, width = 40 * ft)
-sow(row(bench, at = 4 * ft), okra, fill = True, on = "2027-03-25")
+sow(row(bench, at = 4 * ft), okra, fill = True, on = "2027-05-03")
 `,
 	Source: "the crop's own least temperature, by the source that `haulm doc` names for it",
 }

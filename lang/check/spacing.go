@@ -49,34 +49,25 @@ func (p *pass) spacings() {
 		if pl.Decl == nil || pl.Decl.Crop == nil || !pl.Decl.Spacing.Given || !pl.Decl.Crop.InRow.Known() {
 			continue
 		}
-		s, r := pl.Decl.Spacing.Value.SI, &pl.Decl.Crop.InRow
+		s, r := pl.Decl.Spacing.Value.SI, pl.Decl.Crop.InRow.Told(p.units)
 		switch {
 		case s < r.Low-slack:
-			p.spacing(pl, spacingTooTight, fmt.Sprintf(". Set them %s or farther apart", p.short(r.Low)))
+			d := p.spacing(pl, spacingTooTight, fmt.Sprintf("it needs %s. Set them %s or farther apart", p.span(&r), p.short(r.Low)))
+			d.Fixes = change(p, &pl.Decl.Decl, &pl.Decl.Spacing, "spacing", p.expr(r.Low), "Set them "+p.short(r.Low)+" apart")
+			p.report(&pl.Decl.Decl, where(pl), d)
 		case s > r.High+slack:
-			p.spacing(pl, spacingTooWide, "")
+			p.report(&pl.Decl.Decl, where(pl), p.spacing(pl, spacingTooWide, p.short(r.High)+" is as wide as it needs"))
 		}
 	}
 }
 
-func (p *pass) spacing(pl *derive.Planting, rule *diag.Rule, way string) {
-	r := &pl.Decl.Crop.InRow
-	d := diag.Diagnostic{
-		Rule: rule,
-		Message: fmt.Sprintf("%s stands %s apart; it needs %s%s",
-			where(pl), p.short(pl.Decl.Spacing.Value.SI), p.span(r), way),
-		Primary: diag.Label{Span: pl.Decl.Spacing.Span, Text: p.span(r) + " in the line"},
-		Values: []diag.Value{
-			{Name: "spacing", Text: p.short(pl.Decl.Spacing.Value.SI)},
-			{Name: "range", Text: p.span(r)},
-		},
-		Help: fmt.Sprintf("%s: %s in the line (%s)", cropName(pl), p.span(r), credit(r)),
+func (p *pass) spacing(pl *derive.Planting, rule *diag.Rule, need string) diag.Diagnostic {
+	r, now := &pl.Decl.Crop.InRow, p.short(pl.Decl.Spacing.Value.SI)
+	return diag.Diagnostic{
+		Rule:    rule,
+		Message: fmt.Sprintf("%s stands %s apart; %s", where(pl), now, need),
+		Primary: diag.Label{Span: pl.Decl.Spacing.Span, Text: "needs " + p.span(r)},
+		Values:  []diag.Value{{Name: "spacing", Text: now}, {Name: "range", Text: p.span(r)}},
+		Help:    fmt.Sprintf("%s: %s in the line (%s)", cropName(pl), p.span(r), credit(r)),
 	}
-	if rule == spacingTooTight {
-		low := r.Low
-		d.Fixes = change(p, &pl.Decl.Decl, &pl.Decl.Spacing, "spacing", p.expr(low), "Set them "+p.short(low)+" apart")
-	} else {
-		d.Message = fmt.Sprintf("%s stands %s apart; %s is as wide as it needs", where(pl), p.short(pl.Decl.Spacing.Value.SI), p.short(r.High))
-	}
-	p.report(&pl.Decl.Decl, where(pl), d)
 }

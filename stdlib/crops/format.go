@@ -42,10 +42,17 @@ func formatCells(cells []Emergence, s quantity.System) string {
 }
 
 func (k Kind) said(low, high float64, g Grade, s quantity.System) string {
-	if k == Length && g != GradePlan {
-		low, high = rounded(low, s), rounded(high, s)
+	r := Range{Low: low, High: high, Dim: k.dim(), Grade: g}.Told(s)
+	return k.format(r.Low, r.High, s)
+}
+
+// Told gives the range as it is told in a system's units: lengths of the table are rounded to what their
+// sources can mean, 12 in is 30 cm. A length that is held against the range is held against this one.
+func (r Range) Told(s quantity.System) Range {
+	if r.Dim == quantity.Length && r.Grade != GradePlan {
+		r.Low, r.High = rounded(r.Low, s), rounded(r.High, s)
 	}
-	return k.format(low, high, s)
+	return r
 }
 
 // coarse is the length from which a table's values are told in whole inches or centimeters, m; smaller

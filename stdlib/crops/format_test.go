@@ -58,6 +58,20 @@ func TestValuesOfAPlansCrop(t *testing.T) {
 	require.Equal(t, []string{"started: direct", "frost class: tender", "goes out: on the last frost", "in the row: 25 cm"}, told)
 }
 
+func TestTold(t *testing.T) {
+	foot := Range{Low: 0.3048, High: 0.762, Dim: quantity.Length, Grade: GradeC}
+	metric := foot.Told(quantity.Metric)
+	require.InDelta(t, 0.30, metric.Low, 1e-9)
+	require.InDelta(t, 0.76, metric.High, 1e-9)
+	us := foot.Told(quantity.US)
+	require.InDelta(t, 0.3048, us.Low, 1e-9)
+	require.InDelta(t, 0.762, us.High, 1e-9)
+	foot.Grade = GradePlan
+	require.Equal(t, foot, foot.Told(quantity.Metric))
+	days := Range{Low: 60.4, High: 70, Grade: GradeA}
+	require.Equal(t, days, days.Told(quantity.Metric))
+}
+
 func TestGradeWords(t *testing.T) {
 	for _, g := range append([]Grade{GradePlan}, gradeOrder...) {
 		require.NotEqual(t, Grade("").Words(), g.Words())

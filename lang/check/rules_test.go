@@ -1,0 +1,39 @@
+package check_test
+
+import (
+	"context"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/require"
+
+	"haulm/lang/check"
+	"haulm/lang/plan"
+)
+
+// TestRules holds that every rule explains itself and that its example shows it.
+func TestRules(t *testing.T) {
+	codes := map[string]bool{}
+	for _, r := range check.Rules() {
+		t.Run(r.Code, func(t *testing.T) {
+			require.False(t, codes[r.Code], "two rules have this code")
+			codes[r.Code] = true
+			require.NotEmpty(t, r.Summary)
+			require.NotContains(t, r.Summary, "\n")
+			require.NotEmpty(t, r.Source)
+			require.Greater(t, strings.Count(r.Explain, ". ")+strings.Count(r.Explain, ".\n"), 1, "the explanation has several sentences")
+
+			s := plan.Check(context.Background(), fstest.MapFS{"farm.star": {Data: []byte(r.Example)}}, "farm.star")
+			found := map[string]bool{}
+			for i := range s.Findings {
+				found[s.Findings[i].Code()] = true
+			}
+			require.True(t, found[r.Code], "the example does not show the finding:\n%s", listing(s.Findings))
+			for code := range found {
+				require.True(t, code == r.Code || code == "unused-declaration" || code == "row-feet-left-over",
+					"the example also shows %s:\n%s", code, listing(s.Findings))
+			}
+		})
+	}
+}
