@@ -35,20 +35,20 @@ func TestDates(t *testing.T) {
 			[5]season.Date{day(5, 1), day(5, 1), day(8, 24), day(10, 12), day(10, 13)},
 		},
 		{
-			// 115 days from seed less 49 in the tray: May 1 + 66 = Jul 6.
+			// 115 days from seed less 2/3 of 49 in the tray: May 1 + 115 - 33 = Jul 22.
 			"transplant by days from seed", tray, unknown, seed, harvest, nil,
-			[5]season.Date{day(3, 13), day(5, 1), day(7, 6), day(8, 24), day(8, 25)},
+			[5]season.Date{day(3, 13), day(5, 1), day(7, 22), day(9, 9), day(9, 10)},
 		},
 		{
-			// Sown Apr 1, 30 days in the tray: 115 - 30 = 85, May 1 + 85 = Jul 25.
+			// Sown Apr 1, 30 days in the tray: 115 - 20 = 95, May 1 + 95 = Aug 4.
 			"sown by the plan's own day", tray, unknown, seed, unknown,
 			[]func(*farm.Planting){func(d *farm.Planting) { d.SownOn = on(4, 1) }},
-			[5]season.Date{day(4, 1), day(5, 1), day(7, 25), none, none},
+			[5]season.Date{day(4, 1), day(5, 1), day(8, 4), none, none},
 		},
 		{
-			// 70 days from setting out and 49 in the tray: May 1 + 119 = Aug 28.
+			// 70 days from setting out and 2/3 of 49 in the tray: May 1 + 103 = Aug 12.
 			"direct by days from setting out", tray, out, unknown, unknown, []func(*farm.Planting){direct},
-			[5]season.Date{day(5, 1), day(5, 1), day(8, 28), none, none},
+			[5]season.Date{day(5, 1), day(5, 1), day(8, 12), none, none},
 		},
 		{
 			"direct, and no tray to convert by", unknown, out, unknown, harvest, []func(*farm.Planting){direct},

@@ -139,13 +139,13 @@ func (p *Planting) whyFirstHarvest() Reckoning {
 		r.Equation += " (middle of the range)"
 		r.Inputs = append(r.Inputs, p.cropInput(days, counts(m.from), m.from))
 	case d.Direct:
-		r.Equation = "planting day + days from setting out (middle of the range) + days a transplant spends in the tray"
+		r.Equation = "planting day + days from setting out (middle of the range) + two thirds of the days a transplant spends in the tray"
 		r.Inputs = append(r.Inputs, p.cropInput("days from setting out", counts(m.from), m.from),
 			p.cropInput("weeks in the tray", counts(&d.Crop.TrayWeeks), &d.Crop.TrayWeeks))
 	default:
-		r.Equation = "planting day + days from seed (middle of the range) - days in the tray"
+		r.Equation = "planting day + days from seed (middle of the range) - two thirds of the days in the tray"
 		r.Inputs = append(r.Inputs, p.cropInput("days from seed", counts(m.from), m.from),
-			Input{Name: "days in the tray", Value: strconv.Itoa(-m.shift), Source: "see Sow"})
+			Input{Name: "days gained in the tray", Value: strconv.Itoa(-m.shift), Source: "see Sow"})
 	}
 	return r
 }

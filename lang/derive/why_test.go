@@ -79,8 +79,8 @@ func TestWhyGiven(t *testing.T) {
 		"Place in the row: first plant where the plan puts it; last = first + (plants in the line - 1) × spacing, half a spacing further in shifted lines; spacing 50 cm [this plan], plants in the line 11 [see Plants], start 2 m [this plan], staggered yes [this plan]; first plant at 2 m, last at 7.25 m of 18 m [this plan]",
 		"Sow: sown in the row on its day; on Sat May 1 [this plan]; Sat May 1 [this plan]",
 		// 40 + 21 days
-		"First harvest: planting day + days from setting out (middle of the range) + days a transplant spends in the tray; on Sat May 1 [this plan], days from setting out 40 [field guide (grade B)], weeks in the tray 3 [field guide (grade B)]; Thu Jul 1 [common practice]",
-		"Last harvest: first harvest + days of harvest, but no later than the day before the row is cleared; first harvest Thu Jul 1 [see First harvest], days of harvest 10 [this plan], until Sun Aug 1 [this plan]; Sun Jul 11 [this plan]",
+		"First harvest: planting day + days from setting out (middle of the range) + two thirds of the days a transplant spends in the tray; on Sat May 1 [this plan], days from setting out 40 [field guide (grade B)], weeks in the tray 3 [field guide (grade B)]; Thu Jun 24 [common practice]",
+		"Last harvest: first harvest + days of harvest, but no later than the day before the row is cleared; first harvest Thu Jun 24 [see First harvest], days of harvest 10 [this plan], until Sun Aug 1 [this plan]; Sun Jul 4 [this plan]",
 		"Clear: as the plan gives it; until Sun Aug 1 [this plan]; Sun Aug 1 [this plan]",
 	}, told(of(facts, a).Why()))
 	why := told(of(facts, b).Why())
