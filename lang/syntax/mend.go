@@ -12,7 +12,7 @@ import (
 
 const (
 	maxFindings = 500        // in one file; a file with more is no plan
-	maxMends    = 50         // each cuts the rest of the file into tokens again
+	maxMends    = 20         // each cuts the rest of the file into tokens again
 	maxReread   = 20_000_000 // tokens
 	clearGain   = 3          // statements that a cut inside closed brackets must win to be believed
 )
@@ -22,7 +22,7 @@ func (r *reader) pieces() {
 	n := len(r.tokens)
 	for at := 0; at < n; n = len(r.tokens) {
 		if len(r.findings) >= maxFindings {
-			r.bad(at, n)
+			r.tree.Bad = append(r.tree.Bad, Piece{Span: r.stretch(at, n), Names: r.names(at, n, true)})
 			r.report(ruleSyntax, r.span(int(r.tokens[at].start), lineEnd(r.text, int(r.tokens[at].start))), fmt.Sprintf(
 				"%d statements before this one cannot be read, so the rest was left unread; is this file a plan?", maxFindings))
 			return
@@ -49,8 +49,7 @@ func (r *reader) piece(from, to int) int {
 		if r.reread <= maxReread {
 			cuts, to = nil, cuts[0]
 		}
-		r.apart(from, cuts, to)
-		return to
+		return r.apart(from, cuts, to)
 	}
 	if !r.strayBlock(from, to) {
 		r.broken(from, to, err)
@@ -106,13 +105,19 @@ func (r *reader) cuts(from, to int) []int {
 	return cuts
 }
 
-func (r *reader) apart(from int, cuts []int, to int) {
+// apart reads what lies between the cuts, until there are findings enough. It returns the token from
+// which to read on.
+func (r *reader) apart(from int, cuts []int, to int) int {
+	at := from
 	for _, end := range append(cuts, to) {
-		for at := from; at < end; {
+		for at < end {
+			if len(r.findings) >= maxFindings {
+				return at
+			}
 			at = r.piece(at, r.statement(at, end, 0))
 		}
-		from = end
 	}
+	return to
 }
 
 // strayBlock reads a statement, itself sound, whose next lines are indented although it opens no block.
@@ -194,7 +199,7 @@ func afterLine(s string) string {
 
 // bad notes a stretch of tokens as unreadable.
 func (r *reader) bad(from, to int) {
-	r.tree.Bad = append(r.tree.Bad, Piece{Span: r.stretch(from, to), Names: r.names(from, to)})
+	r.tree.Bad = append(r.tree.Bad, Piece{Span: r.stretch(from, to), Names: r.names(from, to, false)})
 }
 
 // broken notes a stretch of tokens as unreadable and says why.

@@ -23,8 +23,9 @@ func (r *reader) isName(i int) bool {
 }
 
 // names gathers what a broken statement would have bound: targets of assignments and loops, the names of
-// functions and of loaded values. Names bound inside a function's body are left out.
-func (r *reader) names(from, to int) []string {
+// functions and of loaded values. Names bound inside a function's body are left out. Of more than one
+// statement, any that begins at the margin counts, whatever is open before it.
+func (r *reader) names(from, to int, many bool) []string {
 	var found []string
 	add := func(i int) {
 		if i < to && r.isName(i) {
@@ -34,7 +35,7 @@ func (r *reader) names(from, to int) []string {
 	var b brackets
 	function := -1 // the indent of the function that the line stands in
 	for i := from; i < to; i++ {
-		if r.tokens[i].first && (len(b.open) == 0 || r.indent(i) == 0 && r.looksLikeStatement(i, to)) {
+		if r.tokens[i].first && (len(b.open) == 0 || many && r.indent(i) == 0 && r.looksLikeStatement(i, to)) {
 			if indent := r.indent(i); indent <= function {
 				function = -1
 			}

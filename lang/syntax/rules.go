@@ -46,7 +46,7 @@ var ruleTooLarge = &diag.Rule{
 often not a plan at all. Nothing in it is read.
 
 Split a plan that has truly grown so large into several files and load them.`,
-	Source:  "common practice",
+	Source: "common practice",
 }
 
 var ruleTooDeep = &diag.Rule{

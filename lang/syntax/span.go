@@ -6,60 +6,19 @@ import (
 	star "go.starlark.net/syntax"
 )
 
-// SpanOf is the stretch of text that a node of the file's tree covers, its end exclusive.
+// SpanOf is the stretch of text that a node of the file's tree covers, its end exclusive. The node's own
+// Span is not used where it can be helped: it leaves out the closing bracket of load and of (), and it
+// recurses, so that it cannot be asked of a chain that has yet to be measured.
 func SpanOf(f *source.File, n star.Node) source.Span {
-	start, end := n.Span()
-	span := source.Span{File: f, Start: pointOf(start), End: pointOf(end)}
-	if endsBeforeBracket(n) {
-		span.End.Col++
-	}
-	return span
-}
-
-// endsBeforeBracket tells whether the parser's own span leaves out the bracket that closes the node: it
-// does so after an index, a slice or a tuple in parentheses.
-func endsBeforeBracket(n star.Node) bool {
-	for {
-		switch x := n.(type) {
-		case *star.IndexExpr, *star.SliceExpr:
-			return true
-		case *star.TupleExpr:
-			if x.Lparen.IsValid() || len(x.List) == 0 {
-				return x.Lparen.IsValid()
-			}
-			n = x.List[len(x.List)-1]
-		case *star.BinaryExpr:
-			n = x.Y
-		case *star.UnaryExpr:
-			if x.X == nil {
-				return false
-			}
-			n = x.X
-		case *star.CondExpr:
-			n = x.False
-		case *star.LambdaExpr:
-			n = x.Body
-		case *star.DictEntry:
-			n = x.Value
-		case *star.AssignStmt:
-			n = x.RHS
-		case *star.ExprStmt:
-			n = x.X
-		case *star.ReturnStmt:
-			if x.Result == nil {
-				return false
-			}
-			n = x.Result
-		default:
-			return false
-		}
-	}
+	return source.Span{File: f, Start: startOf(n), End: endOf(n)}
 }
 
 func pointOf(p star.Position) source.Point { return source.Point{Line: p.Line, Col: p.Col} }
 
-// startOf is where a statement begins. Unlike the node's own Span it does not recurse, so that it can be
-// asked of a chain that has yet to be measured.
+func after(bracket star.Position) source.Point {
+	return source.Point{Line: bracket.Line, Col: bracket.Col + 1}
+}
+
 func startOf(n star.Node) source.Point {
 	for {
 		switch x := n.(type) {
@@ -79,14 +38,96 @@ func startOf(n star.Node) source.Point {
 			n = x.X
 		case *star.SliceExpr:
 			n = x.X
+		case *star.DictEntry:
+			n = x.Key
 		case *star.TupleExpr:
 			if x.Lparen.IsValid() {
 				return pointOf(x.Lparen)
 			}
 			n = x.List[0]
-		default:
+		case *star.UnaryExpr:
+			return pointOf(x.OpPos)
+		case *star.LambdaExpr:
+			return pointOf(x.Lambda)
+		case *star.ForClause:
+			return pointOf(x.For)
+		case *star.IfClause:
+			return pointOf(x.If)
+		case *star.DefStmt:
+			return pointOf(x.Def)
+		case *star.ForStmt:
+			return pointOf(x.For)
+		case *star.WhileStmt:
+			return pointOf(x.While)
+		case *star.IfStmt:
+			return pointOf(x.If)
+		case *star.ReturnStmt:
+			return pointOf(x.Return)
+		default: // names, literals, what stands in brackets: no recursion
 			start, _ := n.Span()
 			return pointOf(start)
+		}
+	}
+}
+
+func endOf(n star.Node) source.Point {
+	for {
+		switch x := n.(type) {
+		case *star.ExprStmt:
+			n = x.X
+		case *star.AssignStmt:
+			n = x.RHS
+		case *star.BinaryExpr:
+			n = x.Y
+		case *star.CondExpr:
+			n = x.False
+		case *star.DotExpr:
+			n = x.Name
+		case *star.DictEntry:
+			n = x.Value
+		case *star.LambdaExpr:
+			n = x.Body
+		case *star.ForClause:
+			n = x.X
+		case *star.IfClause:
+			n = x.Cond
+		case *star.CallExpr:
+			return after(x.Rparen)
+		case *star.IndexExpr:
+			return after(x.Rbrack)
+		case *star.SliceExpr:
+			return after(x.Rbrack)
+		case *star.TupleExpr:
+			if x.Lparen.IsValid() {
+				return after(x.Rparen)
+			}
+			n = x.List[len(x.List)-1]
+		case *star.UnaryExpr:
+			if x.X == nil {
+				return after(x.OpPos)
+			}
+			n = x.X
+		case *star.LoadStmt:
+			return after(x.Rparen)
+		case *star.DefStmt:
+			n = x.Body[len(x.Body)-1]
+		case *star.ForStmt:
+			n = x.Body[len(x.Body)-1]
+		case *star.WhileStmt:
+			n = x.Body[len(x.Body)-1]
+		case *star.IfStmt:
+			if n = x.True[len(x.True)-1]; len(x.False) > 0 {
+				n = x.False[len(x.False)-1]
+			}
+		case *star.ReturnStmt:
+			if x.Result == nil {
+				_, end := x.Span()
+				return pointOf(end)
+			}
+			n = x.Result
+		default:
+			_, end := n.Span()
+			return pointOf(end)
 		}
 	}
 }
