@@ -199,7 +199,7 @@ func (p *pass) tooEarly(pl *derive.Planting, f frosts, early season.Date) {
 func outingSource(d *farm.Planting) string {
 	_, source := d.Crop.FrostOffset(d.Direct)
 	if class := classSource(d.Crop); class != "" && !d.Crop.OffsetLastFrost.Known() {
-		return fmt.Sprintf("%s; when it may go out: %s", class, source)
+		return fmt.Sprintf("%s. When it may go out: %s", class, source)
 	}
 	return fmt.Sprintf("when %s may go out: %s", d.Crop.Title(), source)
 }
@@ -232,8 +232,8 @@ func (p *pass) tooLate(pl *derive.Planting, f frosts, early season.Date) {
 		finding.Message += fmt.Sprintf(". It takes %s, more than this site has between the frosts",
 			days(pl.FirstHarvest.DaysSince(pl.Plant)))
 	} else {
-		finding.Message += fmt.Sprintf(". Plant it by %s", p.day(latest))
-		finding.Fixes = change(p, &d.Decl, &d.On, "on", dateText(latest), "Plant it on "+p.day(latest))
+		finding.Message += fmt.Sprintf(". %s it by %s", putIn(pl), p.day(latest))
+		finding.Fixes = change(p, &d.Decl, &d.On, "on", dateText(latest), putIn(pl)+" it on "+p.day(latest))
 	}
 	p.report(&d.Decl, where(pl), finding)
 }

@@ -70,32 +70,50 @@ func (p *pass) overlap(r *derive.Row, late, early *derive.Planting) {
 	d := late.Decl
 	from := max(late.Owns.From, early.Owns.From, 0)
 	to := min(late.Owns.To, early.Owns.To, max(r.Length, from))
+	both := fmt.Sprintf("%s and %s both", cropName(late), cropName(early))
+	if cropName(late) == cropName(early) {
+		both = fmt.Sprintf("two plantings of %s", cropName(late))
+	}
 	f := diag.Diagnostic{
 		Rule: plantingsOverlap,
-		Message: fmt.Sprintf("%s takes %s of %s from %s, from %s to %s, %s",
-			cropName(late), p.long(to-from), rowName(r), other(late, early), p.long(from), p.long(to), p.meanwhile(late, early)),
-		Primary: diag.Label{Span: d.Call, Text: "set here"},
-		Related: labels(diag.Label{Span: early.Decl.CropSpan, Text: fmt.Sprintf("%s stands from %s to %s", cropName(early),
-			p.long(early.First), p.long(early.Last))}, d.CropSpan),
-		Values: []diag.Value{{Name: "shared", Text: p.long(to - from)}},
+		Message: fmt.Sprintf("%s need %s from %s to %s %s",
+			both, rowName(r), p.long(from), p.long(to), p.meanwhile(late, early)),
+		Primary: diag.Label{Span: d.Call, Text: p.stands(late)},
+		Related: labels(diag.Label{Span: early.Decl.CropSpan, Text: p.stands(early)}, d.CropSpan),
+		Values:  []diag.Value{{Name: "shared", Text: p.long(to - from)}},
 	}
 	if d.Start.Given {
 		f.Primary.Span = d.Start.Span
 		if at, ok := solve.Start(late, p.units); ok {
 			f.Message += fmt.Sprintf(". Start it at %s", p.long(at))
 			f.Fixes = change(p, &d.Decl, &d.Start, "start", p.expr(at), "Start it at "+p.long(at))
+			f.Fixes = append(f.Fixes, without(p, &d.Decl, &d.Start, "Leave start out: it goes where it fits")...)
 		}
-		f.Fixes = append(f.Fixes, without(p, &d.Decl, &d.Start, "Leave start out: it goes where it fits")...)
+	}
+	if day, ok := inTurn(r, late, early); ok {
+		f.Message += fmt.Sprintf(". On %s %s is out", p.day(day), cropName(early))
+		f.Fixes = append(f.Fixes, change(p, &d.Decl, &d.On, "on", dateText(day), putIn(late)+" it on "+p.day(day))...)
 	}
 	p.report(&d.Decl, where(late), f)
 }
 
-// other names the planting that was there first.
-func other(late, early *derive.Planting) string {
-	if cropName(late) == cropName(early) {
-		return "another planting of it"
+// inTurn gives the day that the earlier planting is out, when the later one could then go in and would
+// meet no other.
+func inTurn(r *derive.Row, late, early *derive.Planting) (season.Date, bool) {
+	if !late.Decl.On.Given || !early.Clear.IsSet() || !late.Plant.IsSet() || early.Clear <= late.Plant || early.Plant > late.Plant {
+		return season.None, false
 	}
-	return cropName(early)
+	then := *late
+	then.Plant = early.Clear
+	if then.Clear.IsSet() && !late.Decl.Until.Given {
+		then.Clear = then.Clear.Add(early.Clear.DaysSince(late.Plant))
+	}
+	for _, o := range r.Plantings {
+		if o != late && o.Placed() && o.Owns.From < late.Owns.To-slack && o.Owns.To > late.Owns.From+slack && o.Overlaps(&then) {
+			return season.None, false
+		}
+	}
+	return early.Clear, true
 }
 
 // meanwhile says when both stand in the ground.

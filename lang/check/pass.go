@@ -188,6 +188,14 @@ func where(pl *derive.Planting) string {
 	return cropName(pl) + " in " + rowName(pl.Row)
 }
 
+// putIn is the grower's word for putting it into the row.
+func putIn(pl *derive.Planting) string {
+	if pl.Decl.Direct {
+		return "Sow"
+	}
+	return "Plant"
+}
+
 // days counts days or, when they come out even, weeks, in words.
 func days(n int) string {
 	switch {

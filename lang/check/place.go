@@ -104,21 +104,22 @@ func (p *pass) pastEnd(r *derive.Row, pl *derive.Planting) {
 		f.Message = fmt.Sprintf("there is no room for %s in %s, %s long: it would start at %s",
 			cropName(pl), rowName(r), p.long(r.Length), p.long(pl.First))
 		f.Primary.Text = "no room"
+		f.Related = p.holder(r, pl)
 		if d.Start.Given {
 			f.Primary = diag.Label{Span: d.Start.Span, Text: "beyond the row's end"}
 		}
 	default:
-		f.Message = fmt.Sprintf("%s of %s, %s apart, reach %s along %s, which is %s long",
-			inAll(r, plants(pl.PerLine)), cropName(pl), p.short(pl.Spacing), p.long(pl.Last), rowName(r), p.long(r.Length))
+		f.Message = fmt.Sprintf("%s, %s apart, reach %s along %s, which is %s long",
+			inAll(r, plants(pl.PerLine)+" of "+cropName(pl)), p.short(pl.Spacing), p.long(pl.Last), rowName(r), p.long(r.Length))
 	}
 	if fits {
-		f.Message += fmt.Sprintf(". %d fit", n)
+		f.Message += ". " + inAll(r, fmt.Sprintf("%d fit", n))
 		switch {
 		case d.Count.Given:
-			f.Fixes = change(p, &d.Decl, &d.Count, "count", fmt.Sprint(n), "Plant "+inAll(r, fmt.Sprint(n)))
+			f.Fixes = change(p, &d.Decl, &d.Count, "count", fmt.Sprint(n), putIn(pl)+" "+inAll(r, fmt.Sprint(n)))
 		case d.Length.Given:
 			if m, ok := solve.GreatestLength(pl, p.units); ok {
-				f.Fixes = change(p, &d.Decl, &d.Length, "length", p.expr(m), "Plant "+p.long(m))
+				f.Fixes = change(p, &d.Decl, &d.Length, "length", p.expr(m), putIn(pl)+" "+p.long(m))
 			}
 		}
 	}
@@ -129,6 +130,33 @@ func (p *pass) pastEnd(r *derive.Row, pl *derive.Planting) {
 		}
 	}
 	p.report(&d.Decl, where(pl), f)
+}
+
+// holder is the planting that has a row's end when another finds no room.
+func (p *pass) holder(r *derive.Row, pl *derive.Planting) []diag.Label {
+	var has *derive.Planting
+	for _, o := range r.Plantings {
+		if o != pl && o.Placed() && o.Overlaps(pl) && (has == nil || o.Last > has.Last) && o.Last < pl.First {
+			has = o
+		}
+	}
+	if has == nil {
+		return nil
+	}
+	return labels(diag.Label{Span: has.Decl.CropSpan, Text: p.stands(has)}, pl.Decl.CropSpan)
+}
+
+// stands says from where to where a planting stands, and until when.
+func (p *pass) stands(pl *derive.Planting) string {
+	from := p.long(pl.First)
+	if pl.First < slack {
+		from = "the head"
+	}
+	text := fmt.Sprintf("%s stands from %s to %s", cropName(pl), from, p.long(pl.Last))
+	if pl.Clear.IsSet() {
+		text += " until " + p.day(pl.Clear.Add(-1))
+	}
+	return text
 }
 
 // closer offers the spacing at which all plants fit, where the crop's range allows it.
@@ -166,10 +194,7 @@ func (p *pass) leftOver(r *derive.Row) {
 	}
 	d := end.Decl
 	left := p.long(tail.To - tail.From)
-	fit := "1 more plant of it fits"
-	if more > 1 {
-		fit = fmt.Sprintf("%d more plants of it fit", more)
-	}
+	fit := count(more, "1 more plant", "%d more plants") + " would fit"
 	f := diag.Diagnostic{
 		Rule: rowFeetLeftOver,
 		Message: fmt.Sprintf("%s has %s left over after %s; %s, %s apart",
@@ -180,10 +205,10 @@ func (p *pass) leftOver(r *derive.Row) {
 	switch {
 	case d.Count.Given:
 		n := d.Count.Value + more
-		f.Fixes = change(p, &d.Decl, &d.Count, "count", fmt.Sprint(n), "Plant "+inAll(r, fmt.Sprint(n)))
+		f.Fixes = change(p, &d.Decl, &d.Count, "count", fmt.Sprint(n), putIn(end)+" "+inAll(r, fmt.Sprint(n)))
 	case d.Length.Given:
 		if m, ok := solve.GreatestLength(end, p.units); ok {
-			f.Fixes = change(p, &d.Decl, &d.Length, "length", p.expr(m), "Plant "+p.long(m))
+			f.Fixes = change(p, &d.Decl, &d.Length, "length", p.expr(m), putIn(end)+" "+p.long(m))
 		}
 	}
 	p.report(&d.Decl, rowName(r), f)

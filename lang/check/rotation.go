@@ -3,7 +3,6 @@ package check
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"haulm/lang/derive"
@@ -112,15 +111,16 @@ func (p *pass) yearOf(pl *derive.Planting) int {
 
 func (p *pass) tooSoon(pl *derive.Planting, plot *farm.Plot, last grown, wait, year int, past map[plotFamily][]grown) {
 	d := pl.Decl
-	as := d.Crop.Family
-	if i := slices.Index(lowered(last.entry.Families.Value), strings.ToLower(as)); i >= 0 && i < len(last.entry.Names) &&
-		!strings.EqualFold(last.entry.Names[i], as) {
-		as = fmt.Sprintf("%s (%s)", last.entry.Names[i], as)
+	as, kin := d.Crop.Family, d.Crop.Title()+" is of the same family and"
+	if name := nameIn(last.entry, as); strings.EqualFold(name, d.Crop.Name) {
+		as, kin = name, "it"
+	} else if !strings.EqualFold(name, as) {
+		as = fmt.Sprintf("%s (%s)", name, as)
 	}
 	f := diag.Diagnostic{
 		Rule: sameFamilyTooSoon,
-		Message: fmt.Sprintf("%s grew %s in %d; %s is of the same family and should wait %s, at least until %d",
-			plotName(plot), as, last.year, d.Crop.Title(), years(&d.Crop.RotationYears), last.year+wait),
+		Message: fmt.Sprintf("%s grew %s in %d; %s should wait %s, at least until %d",
+			plotName(plot), as, last.year, kin, years(&d.Crop.RotationYears), last.year+wait),
 		Primary: diag.Label{Span: d.CropSpan, Text: d.Crop.Family + " again"},
 		Related: labels(diag.Label{Span: last.entry.Call, Text: fmt.Sprintf("%d", last.year)}, d.CropSpan),
 		Values: []diag.Value{
@@ -167,10 +167,12 @@ func (p *pass) plotsFree(family string, wait, year int, past map[plotFamily][]gr
 	return names
 }
 
-func lowered(list []string) []string {
-	out := make([]string, len(list))
-	for i, s := range list {
-		out[i] = strings.ToLower(s)
+// nameIn is what a plot's history calls the crop of a family: by its name, or by the family's.
+func nameIn(h *farm.History, family string) string {
+	for i, f := range h.Families.Value {
+		if strings.EqualFold(f, family) && i < len(h.Names) {
+			return h.Names[i]
+		}
 	}
-	return out
+	return family
 }

@@ -184,15 +184,15 @@ func (p *pass) narrow(pl *derive.Plot, a, b *derive.Row) {
 func (p *pass) narrowToSpray(pl *derive.Plot, a, b *derive.Row, need demand) {
 	late, early := blame(a, b)
 	clear := lineGap(a, b) - need.spread
-	grown := fmt.Sprintf("grown %s in %s and %s in %s leave %s clear between them", cropName(need.tallLeft), rowHere(a),
-		cropName(need.tallRight), rowName(b), p.short(clear))
-	if cropName(need.tallLeft) == cropName(need.tallRight) {
-		grown = fmt.Sprintf("grown %s in %s and %s leaves %s clear between", cropName(need.tallLeft), rowHere(a),
-			rowName(b), p.short(clear))
+	left, right := cropName(need.tallLeft), cropName(need.tallRight)
+	grown := fmt.Sprintf("grown %s in %s and %s in %s leave", left, rowHere(a), right, rowName(b))
+	if left == right {
+		grown = fmt.Sprintf("grown %s in %s and %s leaves", left, rowHere(a), rowName(b))
 	}
 	if clear < slack {
-		grown = fmt.Sprintf("grown %s in %s and %s in %s close over the path", cropName(need.tallLeft), rowHere(a),
-			cropName(need.tallRight), rowName(b))
+		grown += " no path between"
+	} else {
+		grown += fmt.Sprintf(" %s clear between", p.short(clear))
 	}
 	way, fixes := p.makeRoom(pl, late, early, rowHere(late))
 	related := labels(diag.Label{Span: early.Decl.At.Span, Text: rowHere(early)}, late.Decl.At.Span)

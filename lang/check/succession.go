@@ -77,8 +77,8 @@ func (p *pass) gap(before, next *derive.Planting) {
 		f.Primary.Span = d.On.Span
 	}
 	if to, ok := p.sooner(next, gap); ok {
-		f.Message += fmt.Sprintf(". Plant it on %s to close the gap", p.day(to))
-		f.Fixes = change(p, &d.Decl, &d.On, "on", dateText(to), "Plant it on "+p.day(to))
+		f.Message += fmt.Sprintf(". %s it on %s to close the gap", putIn(next), p.day(to))
+		f.Fixes = change(p, &d.Decl, &d.On, "on", dateText(to), putIn(next)+" it on "+p.day(to))
 	}
 	p.report(&d.Decl, where(next), f)
 }
