@@ -7,6 +7,7 @@ import (
 
 	"haulm/lang/diag"
 	"haulm/lang/source"
+	"haulm/stdlib/crops"
 	"haulm/stdlib/quantity"
 	"haulm/stdlib/season"
 
@@ -80,8 +81,38 @@ func (c *call) checkOne(p *Param, s *slot, v starlark.Value) {
 // wrong reports a value of the wrong sort.
 func (c *call) wrong(p *Param, s *slot, v starlark.Value) {
 	s.state = bad
-	c.ev.report(c.finding(wrongType, s.span, "%s of %s is %s; %s belongs here", p.Name, c.of.Name, describe(v), p.Type).
-		help("%s", c.of.Signature()))
+	f := c.finding(wrongType, s.span, "%s of %s is %s; %s belongs here", p.Name, c.of.Name, describe(v), p.Type).
+		help("%s", c.of.Signature())
+	if text, ok := v.(starlark.String); ok {
+		c.textMeant(p, s, string(text), f)
+	}
+	c.ev.report(f)
+}
+
+// textMeant offers what a text in quotes was meant to be: a quantity, or a crop of the table.
+func (c *call) textMeant(p *Param, s *slot, text string, f *found) {
+	switch p.Type.Kind {
+	case KindQuantity:
+		q, err := quantity.Parse(text)
+		if form := c.ev.units.Expr(q); err == nil && q.Dim == p.Type.Dim && form != "" {
+			f.help("a quantity is written without quotes").
+				fix(true, "write "+form, diag.Edit{Span: s.span, Text: form})
+		}
+	case KindHandle:
+		crop, ok := crops.Named(text)
+		if !ok || p.Type.Handle != "crop" {
+			return
+		}
+		f.help("load(%q, %q) and write %s without quotes", cropModule, crop.Ident, crop.Ident)
+		if c.module != nil {
+			edits := []diag.Edit{{Span: s.span, Text: crop.Ident}}
+			if !c.module.ready.binds[crop.Ident] {
+				load, _ := loadEdit(c.module.ready, cropModule, crop.Ident)
+				edits = append(edits, load)
+			}
+			f.fix(true, "write "+crop.Ident, edits...)
+		}
+	}
 }
 
 func (c *call) checkText(p *Param, s *slot, v starlark.Value) {

@@ -98,7 +98,7 @@ func (c *call) bind(args starlark.Tuple, kwargs []starlark.Tuple) {
 		case i >= c.of.Free:
 			p := &c.of.Params[i]
 			c.ev.report(c.finding(unnamedArgument, at, "this argument of %s needs its name: %s", c.of.Name, c.freeWords()).
-				help("if it is the %s, write %s = ...", p.Name, p.Name).
+				help("if %s is what it is meant for, write %s = ...", p.Name, p.Name).
 				fix(false, "name it "+p.Name, insertBefore(at, p.Name+" = ")))
 			fallthrough
 		default:
@@ -158,8 +158,11 @@ func (c *call) unknown(name string, at, nameAt source.Span) {
 }
 
 func (c *call) freeWords() string {
-	if c.of.Free == 0 {
+	switch c.of.Free {
+	case 0:
 		return "all of them do"
+	case 1:
+		return "only the first may go without"
 	}
 	return fmt.Sprintf("only the first %d may go without", c.of.Free)
 }

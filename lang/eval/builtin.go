@@ -136,6 +136,19 @@ func (b *Builtin) Signature() string {
 	return b.Name + "(" + strings.Join(parts, ", ") + ")"
 }
 
+// Param gives the parameter of a name, nil when there is none.
+func (b *Builtin) Param(name string) *Param {
+	for i := range b.Params {
+		if b.Params[i].Name == name {
+			return &b.Params[i]
+		}
+	}
+	return nil
+}
+
+// IsMethod tells whether the function is called on a crop rather than by its name alone.
+func (b *Builtin) IsMethod() bool { return b.Name == varietyName }
+
 // The constructors below keep the registry short to read.
 
 func param(name string, t Type, doc string) Param { return Param{Name: name, Type: t, Doc: doc} }

@@ -67,8 +67,8 @@ func withoutParam(params []Param, name string) []Param {
 }
 
 func buildPlanting(c *call, direct bool) starlark.Value {
-	if !c.amountIsClear() {
-		return poison{}
+	if !c.amountIsClear() || c.isBad("spacing") || c.isBad("start") {
+		return poison{} // where it stands cannot be known
 	}
 	d := &farm.Planting{
 		Decl: c.decl(),

@@ -265,8 +265,10 @@ func (ev *evaluator) reportFailure(ee *starlark.EvalError) {
 
 // cleanMessage takes Starlark's own wording to a reader of plans.
 func cleanMessage(msg string) string {
-	msg = strings.TrimPrefix(msg, "fail: ")
-	return strings.TrimPrefix(msg, "$")
+	if kind, ok := strings.CutPrefix(msg, "invalid call of non-function ("); ok {
+		return fmt.Sprintf("%s is no function and cannot be called", article(strings.TrimSuffix(kind, ")")))
+	}
+	return strings.TrimPrefix(strings.TrimPrefix(msg, "fail: "), "$")
 }
 
 // reportUnknown reports every use of names that nothing binds.
@@ -309,9 +311,11 @@ func (ev *evaluator) unknownName(m *module, id *star.Ident) *found {
 	for name := range m.ready.binds {
 		known = append(known, name)
 	}
-	for name := range ev.names {
-		if !strings.HasPrefix(name, seedMark) {
-			known = append(known, name)
+	for _, names := range []starlark.StringDict{ev.names, starlark.Universe} {
+		for name := range names {
+			if !strings.HasPrefix(name, seedMark) {
+				known = append(known, name)
+			}
 		}
 	}
 	slices.Sort(known)
@@ -342,10 +346,14 @@ func loadEdit(p *prepared, module, name string) (diag.Edit, string) {
 
 func pointOf(pos star.Position) source.Point { return source.Point{Line: pos.Line, Col: pos.Col} }
 
-// nearest gives the closest of the known names when it is close enough to be meant, else "".
+// nearest gives the closest of the known names when it is close enough to be meant, or one that the name
+// begins, else "".
 func nearest(name string, known []string) string {
 	best, distance := "", max(1, len(name)/3)+1
 	for _, k := range known {
+		if len(name) >= 3 && strings.HasPrefix(k, strings.ToLower(name)) {
+			return k
+		}
 		if d := levenshtein.ComputeDistance(strings.ToLower(name), strings.ToLower(k)); d < distance {
 			best, distance = k, d
 		}

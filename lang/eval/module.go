@@ -8,8 +8,10 @@ import (
 	"path"
 	"strings"
 
+	"haulm/lang/diag"
 	"haulm/lang/source"
 	"haulm/lang/syntax"
+	"haulm/stdlib/crops"
 	"haulm/stdlib/star"
 
 	"go.starlark.net/resolve"
@@ -338,7 +340,7 @@ func (ev *evaluator) cycle(target string) string {
 // pick gives a load statement what it asks for; a name the module does not offer is poison, with a finding.
 func (ev *evaluator) pick(from *module, stmt *starsyntax.LoadStmt, name string, dict starlark.StringDict) starlark.StringDict {
 	out := dict
-	for _, id := range stmt.From {
+	for i, id := range stmt.From {
 		if dict.Has(id.Name) {
 			continue
 		}
@@ -350,12 +352,32 @@ func (ev *evaluator) pick(from *module, stmt *starsyntax.LoadStmt, name string, 
 		}
 		out[id.Name] = poison{}
 		b := finding(unknownName, from.ready.span(id), "%s has no %s", name, id.Name)
-		if near := nearest(id.Name, dict.Keys()); near != "" {
-			b.help("did you mean %s?", near)
+		if near := offered(name, id.Name, dict); near != "" {
+			b.help("did you mean %s?", near).fix(true, "load "+near, from.ready.renameLoaded(stmt, i, near))
 		}
 		ev.report(b)
 	}
 	return out
+}
+
+// offered finds what a module offers under a name that is nearly its own, or that a crop also goes by.
+func offered(module, name string, dict starlark.StringDict) string {
+	if crop, ok := crops.Named(name); ok && module == cropModule {
+		return crop.Ident
+	}
+	return nearest(name, dict.Keys())
+}
+
+// renameLoaded makes a load ask for another name and still bind the one the file uses.
+func (p *prepared) renameLoaded(stmt *starsyntax.LoadStmt, i int, name string) diag.Edit {
+	from, to := stmt.From[i], stmt.To[i]
+	if to.Name != from.Name {
+		return diag.Edit{Span: p.span(from), Text: name}
+	}
+	quoted := p.span(from)
+	quoted.Start.Col--
+	quoted.End.Col++
+	return diag.Edit{Span: quoted, Text: fmt.Sprintf("%s = %q", to.Name, name)}
 }
 
 func allPoison(stmt *starsyntax.LoadStmt) starlark.StringDict {
