@@ -1,0 +1,69 @@
+// Package feature answers what an editor asks about one file of a plan. In goes a Doc: a file's text of
+// this moment and the last finished evaluation of its plan; out come plain results whose places are
+// source.Span: no protocol types, no JSON, no positions counted in UTF-16. Nothing here evaluates a plan.
+//
+// How the package is laid out:
+//
+//	doc.go      Doc: the text now, and how its places map to those of the last evaluation
+//	plan.go     Plan: the last evaluation with what is looked up in it, by call, by name and by text
+//	part.go     the top-level statement around a place, parsed by itself
+//	call.go     the call around a place, from tokens, so that it works in broken text
+//	names.go    which name means what: definitions and uses in one file and across files
+//	tests       harness_test.go runs the marker cases of testdata
+//
+// and one file for each method of the protocol, named after it: completion.go, hover.go, rename.go, ...
+//
+// Completion, hover and hints come after every keystroke: they look only at the part around the cursor
+// and at the Plan, whose tables are built once. Only what is asked for now and then (references,
+// symbols, rename) parses whole files.
+package feature
+
+import (
+	"sync"
+
+	"haulm/lang/source"
+	"haulm/lang/syntax"
+)
+
+// Doc is one file as the editor shows it now, beside the last finished evaluation of its plan, which may
+// be of an older text. It does not change after it is made; any number of readers may share it.
+type Doc struct {
+	File *source.File
+	Plan *Plan // nil before the first evaluation has ended
+
+	tree  func() *syntax.Tree
+	shift func() *shift
+}
+
+// NewDoc makes the Doc of a text. The plan may be nil, or one that does not reach the file.
+func NewDoc(file *source.File, p *Plan) *Doc {
+	d := &Doc{File: file, Plan: p}
+	d.tree = sync.OnceValue(func() *syntax.Tree { return syntax.Parse(file) })
+	d.shift = sync.OnceValue(func() *shift { return newShift(p.File(file.Path), file) })
+	return d
+}
+
+// Tree is the whole file parsed, as far as it can be. It takes time with the size of the file; it is
+// shared, and must not be changed (resolving names changes a tree).
+func (d *Doc) Tree() *syntax.Tree { return d.tree() }
+
+// Evaluated gives the place in the last evaluated text that a stretch of the text now had there; fresh is
+// false when the stretch, or a part of it, was edited since, and ok when there is no such place.
+func (d *Doc) Evaluated(now source.Span) (then source.Span, fresh bool) { return d.shift().then(now) }
+
+// Now gives the place in the text now of a stretch of the last evaluated text, ok being false when it
+// was edited since.
+func (d *Doc) Now(then source.Span) (now source.Span, ok bool) { return d.shift().now(then) }
+
+// Place gives the place now of a span that an evaluation gave: that of this file is moved with the edits
+// since, another file's is left as it is.
+func (d *Doc) Place(then source.Span) source.Span {
+	if then.File == nil || then.File.Path != d.File.Path {
+		return then
+	}
+	now, _ := d.Now(then)
+	return now
+}
+
+// between is the stretch of the file between two byte offsets.
+func (d *Doc) between(start, end int) source.Span { return d.File.Span(start, end) }

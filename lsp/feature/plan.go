@@ -1,0 +1,154 @@
+package feature
+
+import (
+	"io/fs"
+	"slices"
+	"sync"
+
+	"haulm/lang/derive"
+	"haulm/lang/farm"
+	"haulm/lang/plan"
+	"haulm/lang/source"
+)
+
+// Plan is the last finished evaluation of a plan with what features look up in it. It does not change
+// after it is made; its tables are built when first asked for and shared by every Doc of the plan.
+type Plan struct {
+	*plan.Snapshot
+	FS fs.FS // where the plan's files lie, open documents first; nil where none are offered for loading
+
+	files  func() map[string]*source.File
+	things func() []placed
+}
+
+// NewPlan makes the Plan of a snapshot and of the files it was read from.
+func NewPlan(snap *plan.Snapshot, files fs.FS) *Plan {
+	p := &Plan{Snapshot: snap, FS: files}
+	p.files = sync.OnceValue(p.fileTable)
+	p.things = sync.OnceValue(p.thingTable)
+	return p
+}
+
+// File gives the evaluated text of a path; nil when the plan does not reach it, and for no plan.
+func (p *Plan) File(path string) *source.File {
+	if p == nil {
+		return nil
+	}
+	return p.files()[path]
+}
+
+func (p *Plan) fileTable() map[string]*source.File {
+	t := make(map[string]*source.File, len(p.Files))
+	for _, f := range p.Files {
+		t[f.Path] = f
+	}
+	return t
+}
+
+// Thing is what one call of the plan declared; of Plot, Row and Planting at most one is set, the facts
+// worked out for it.
+type Thing struct {
+	Decl     *farm.Decl
+	Of       any // *farm.Plot, *farm.Row, *farm.Zone, ...
+	Plot     *derive.Plot
+	Row      *derive.Row
+	Planting *derive.Planting
+	Through  bool // the call only led there: it called a helper that made the declaration
+}
+
+// placed is a thing by the call it is looked up by.
+type placed struct {
+	call  source.Span
+	thing Thing
+}
+
+// Things gives what a call of the evaluated text declared, or led to, in the order of declaration: none,
+// one, or many for a call in a loop or of a helper.
+func (p *Plan) Things(call source.Span) []Thing {
+	if p == nil || !call.IsValid() {
+		return nil
+	}
+	all := p.things()
+	i, _ := slices.BinarySearchFunc(all, call, func(t placed, s source.Span) int { return t.call.Compare(s) })
+	var found []Thing
+	for ; i < len(all) && all[i].call.Compare(call) == 0; i++ {
+		found = append(found, all[i].thing)
+	}
+	return found
+}
+
+func (p *Plan) thingTable() []placed {
+	var list []placed
+	each := func(t Thing) {
+		if t.Decl.Call.IsValid() {
+			list = append(list, placed{t.Decl.Call, t})
+		}
+		for _, call := range t.Decl.Chain {
+			through := t
+			through.Through = true
+			list = append(list, placed{call, through})
+		}
+	}
+	p.everything(each)
+	slices.SortStableFunc(list, func(a, b placed) int {
+		if c := a.call.Compare(b.call); c != 0 {
+			return c
+		}
+		return a.thing.Decl.Order - b.thing.Decl.Order
+	})
+	return list
+}
+
+// everything calls each for every declaration of the plan, kind by kind.
+func (p *Plan) everything(each func(Thing)) {
+	if p == nil || p.Farm == nil {
+		return
+	}
+	f := p.Farm
+	each(Thing{Decl: &f.Decl, Of: f})
+	plots, rows, plantings := p.facts()
+	for _, d := range f.Plots {
+		each(Thing{Decl: &d.Decl, Of: d, Plot: plots[d]})
+	}
+	for _, d := range f.Rows {
+		each(Thing{Decl: &d.Decl, Of: d, Row: rows[d]})
+	}
+	for _, d := range f.Plantings {
+		each(Thing{Decl: &d.Decl, Of: d, Planting: plantings[d]})
+	}
+	list(f.Sites, each, func(d *farm.Site) *farm.Decl { return &d.Decl })
+	list(f.Crews, each, func(d *farm.Crew) *farm.Decl { return &d.Decl })
+	list(f.Crops, each, func(d *farm.Crop) *farm.Decl { return &d.Decl })
+	list(f.Histories, each, func(d *farm.History) *farm.Decl { return &d.Decl })
+	list(f.Soils, each, func(d *farm.Soil) *farm.Decl { return &d.Decl })
+	list(f.SoilTests, each, func(d *farm.SoilTest) *farm.Decl { return &d.Decl })
+	list(f.Climates, each, func(d *farm.Climate) *farm.Decl { return &d.Decl })
+	list(f.Sources, each, func(d *farm.WaterSource) *farm.Decl { return &d.Decl })
+	list(f.Tapes, each, func(d *farm.DripTape) *farm.Decl { return &d.Decl })
+	list(f.Pipes, each, func(d *farm.Pipe) *farm.Decl { return &d.Decl })
+	list(f.Zones, each, func(d *farm.Zone) *farm.Decl { return &d.Decl })
+	list(f.Trellises, each, func(d *farm.Trellis) *farm.Decl { return &d.Decl })
+}
+
+func list[T any](of []*T, each func(Thing), decl func(*T) *farm.Decl) {
+	for _, d := range of {
+		each(Thing{Decl: decl(d), Of: d})
+	}
+}
+
+func (p *Plan) facts() (map[*farm.Plot]*derive.Plot, map[*farm.Row]*derive.Row, map[*farm.Planting]*derive.Planting) {
+	plots, rows := map[*farm.Plot]*derive.Plot{}, map[*farm.Row]*derive.Row{}
+	plantings := map[*farm.Planting]*derive.Planting{}
+	if p.Facts != nil {
+		for _, f := range p.Facts.Plots {
+			plots[f.Decl] = f
+		}
+		for _, f := range p.Facts.Rows {
+			rows[f.Decl] = f
+		}
+		for _, f := range p.Facts.Plantings {
+			plantings[f.Decl] = f
+		}
+	}
+	return plots, rows, plantings
+}
