@@ -96,7 +96,7 @@ func (c *call) textMeant(p *Param, s *slot, text string, f *found) {
 		q, err := quantity.Parse(text)
 		if form := c.ev.units.Expr(q); err == nil && q.Dim == p.Type.Dim && form != "" {
 			f.help("a quantity is written without quotes").
-				fix(true, "write "+form, diag.Edit{Span: s.span, Text: form})
+				fix(true, "Write "+form, diag.Edit{Span: s.span, Text: form})
 		}
 	case KindHandle:
 		crop, ok := crops.Named(text)
@@ -110,7 +110,7 @@ func (c *call) textMeant(p *Param, s *slot, text string, f *found) {
 				load, _ := loadEdit(c.module.ready, cropModule, crop.Ident)
 				edits = append(edits, load)
 			}
-			f.fix(true, "write "+crop.Ident, edits...)
+			f.fix(true, "Write "+crop.Ident, edits...)
 		}
 	}
 }
@@ -137,7 +137,7 @@ func (c *call) checkText(p *Param, s *slot, v starlark.Value) {
 	s.state = bad
 	f := c.finding(unknownChoice, s.span, "%s of %s is %q; choose %s", p.Name, c.of.Name, s.text, p.Type)
 	if near := nearest(s.text, p.Type.Choices); near != "" {
-		f.fix(true, "write "+near, diag.Edit{Span: s.span, Text: `"` + near + `"`})
+		f.fix(true, "Write "+near, diag.Edit{Span: s.span, Text: `"` + near + `"`})
 	}
 	c.ev.report(f)
 }
@@ -260,7 +260,7 @@ func (c *call) bareNumber(p *Param, s *slot, n float64) *found {
 		return f // worked out, or handed on by a helper: the unit belongs where it came from
 	}
 	for _, form := range c.ev.unitForms(whole, p.Type.Dim) {
-		f.fix(false, "write "+form, diag.Edit{Span: s.span, Text: form})
+		f.fix(false, "Write "+form, diag.Edit{Span: s.span, Text: form})
 	}
 	return f
 }

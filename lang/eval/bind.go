@@ -99,7 +99,7 @@ func (c *call) bind(args starlark.Tuple, kwargs []starlark.Tuple) {
 			p := &c.of.Params[i]
 			c.ev.report(c.finding(unnamedArgument, at, "this argument of %s needs its name: %s", c.of.Name, c.freeWords()).
 				help("if %s is what it is meant for, write %s = ...", p.Name, p.Name).
-				fix(false, "name it "+p.Name, insertBefore(at, p.Name+" = ")))
+				fix(false, "Name it "+p.Name, insertBefore(at, p.Name+" = ")))
 			fallthrough
 		default:
 			c.check(i, v, at)
@@ -152,7 +152,7 @@ func (c *call) unknown(name string, at, nameAt source.Span) {
 	}
 	f := c.finding(unknownArgument, nameAt, "%s takes no argument called %s", c.of.Name, name)
 	if near := nearest(name, free); near != "" {
-		f.label("did you mean "+near+"?").fix(true, "write "+near, diag.Edit{Span: nameAt, Text: near})
+		f.label("did you mean "+near+"?").fix(true, "Write "+near, diag.Edit{Span: nameAt, Text: near})
 	}
 	c.ev.report(f.help("%s", c.of.Signature()))
 }

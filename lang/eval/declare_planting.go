@@ -111,7 +111,7 @@ func (c *call) amountIsClear() bool {
 	case 0:
 		c.ev.report(c.finding(amountNotClear, c.callee, "%s does not say how much is planted", c.of.Name).
 			label("add count, length or fill").help("say count = ..., length = ... or fill = True").
-			fix(false, "fill the row", c.insertArgument("fill = True")))
+			fix(false, "Fill the row", c.insertArgument("fill = True")))
 	default:
 		c.ev.report(c.finding(amountNotClear, c.spanOf(said[1]), "%s says how much in %d ways: %s", c.of.Name, len(said), list(said, "and")).
 			related(c.spanOf(said[0]), "said here").help("keep one of them"))

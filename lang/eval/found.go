@@ -305,7 +305,7 @@ func (ev *evaluator) unknownName(m *module, id *star.Ident) *found {
 	}
 	if unit, ok := quantity.UnitCalled(id.Name); ok {
 		return f.help("write %s", unit.Name).
-			fix(true, "write "+unit.Name, diag.Edit{Span: span, Text: unit.Name})
+			fix(true, "Write "+unit.Name, diag.Edit{Span: span, Text: unit.Name})
 	}
 	var known []string
 	for name := range m.ready.binds {
@@ -321,14 +321,14 @@ func (ev *evaluator) unknownName(m *module, id *star.Ident) *found {
 	slices.Sort(known)
 	if near := nearest(id.Name, known); near != "" {
 		return f.help("did you mean %s?", near).
-			fix(false, "write "+near, diag.Edit{Span: span, Text: near})
+			fix(false, "Write "+near, diag.Edit{Span: span, Text: near})
 	}
 	return f
 }
 
 // loadEdit adds a name to the load of its module, or a load at the head of the file.
 func loadEdit(p *prepared, module, name string) (diag.Edit, string) {
-	title := fmt.Sprintf("load %s from %q", name, module)
+	title := fmt.Sprintf("Load %s from %q", name, module)
 	for _, s := range p.loads {
 		if s.ModuleName() == module {
 			at := pointOf(s.Rparen)

@@ -353,7 +353,7 @@ func (ev *evaluator) pick(from *module, stmt *starsyntax.LoadStmt, name string, 
 		out[id.Name] = poison{}
 		b := finding(unknownName, from.ready.span(id), "%s has no %s", name, id.Name)
 		if near := offered(name, id.Name, dict); near != "" {
-			b.help("did you mean %s?", near).fix(true, "load "+near, from.ready.renameLoaded(stmt, i, near))
+			b.help("did you mean %s?", near).fix(true, "Load "+near, from.ready.renameLoaded(stmt, i, near))
 		}
 		ev.report(b)
 	}

@@ -95,7 +95,7 @@ func stale(a syntax.Accept, code string) diag.Diagnostic {
 		d.Message = fmt.Sprintf("%s cannot be accepted: the plan cannot be worked out with it", code)
 	}
 	if len(a.Codes) == 1 {
-		d.Fixes = []diag.Fix{{Title: "remove the comment", Safe: true, Edits: []diag.Edit{{Span: a.Span}}}}
+		d.Fixes = []diag.Fix{{Title: "Remove the comment", Safe: true, Edits: []diag.Edit{{Span: a.Span}}}}
 	}
 	return d
 }
