@@ -112,12 +112,9 @@ func (c *cutter) next() bool {
 }
 
 func (c *cutter) word() {
-	rest := c.s[c.at:]
-	for _, prefix := range [...]string{"r", "b", "rb"} {
-		if strings.HasPrefix(rest, prefix+`"`) || strings.HasPrefix(rest, prefix+`'`) {
-			c.quoted(c.at + len(prefix))
-			return
-		}
+	if n := prefixLength(c.s[c.at:]); n > 0 {
+		c.quoted(c.at + n)
+		return
 	}
 	end := c.at
 	for end < len(c.s) {
@@ -134,6 +131,21 @@ func (c *cutter) word() {
 		end += size
 	}
 	c.add(word, end, sound)
+}
+
+// prefixLength measures the r, b or rb before a quote that s begins with.
+func prefixLength(s string) int {
+	n := 0
+	if s[n] == 'r' {
+		n++
+	}
+	if n < len(s) && s[n] == 'b' {
+		n++
+	}
+	if n < len(s) && (s[n] == '"' || s[n] == '\'') {
+		return n
+	}
+	return 0
 }
 
 func (c *cutter) number() {
@@ -175,7 +187,7 @@ func (c *cutter) number() {
 // quoted cuts a text whose opening quote stands at the offset.
 func (c *cutter) quoted(at int) {
 	s, quote := c.s, c.s[at]
-	triple := strings.HasPrefix(s[at:], strings.Repeat(string(quote), 3))
+	triple := at+2 < len(s) && s[at+1] == quote && s[at+2] == quote
 	end, run := at+1, 0
 	if triple {
 		for _, cut := range c.cut {
