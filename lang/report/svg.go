@@ -5,6 +5,7 @@ import (
 	"encoding/xml"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // drawing is SVG being written. Every coordinate is in px of the view box, with two decimals.
@@ -83,12 +84,14 @@ func textWidth(text string, size float64, bold bool) float64 {
 		switch {
 		case r == ' ':
 			em += 0.33
-		case r < 0x7f && bytes.IndexByte([]byte("iljtfrI.,:;'|!()[]"), byte(r)) >= 0:
+		case strings.ContainsRune("iljtfrI.,:;'|!()[]", r):
 			em += 0.41
 		case r == 'm' || r == 'w' || r == 'M' || r == 'W' || r == '@' || r == '%':
-			em += 0.98
+			em += 1
 		case r >= 'A' && r <= 'Z':
-			em += 0.74
+			em += 0.79
+		case strings.ContainsRune("#&+<=>^~×", r):
+			em += 0.84
 		case r == '·':
 			em += 0.36
 		case r == '–':
@@ -96,7 +99,7 @@ func textWidth(text string, size float64, bold bool) float64 {
 		case r < 0x2000:
 			em += 0.64
 		default:
-			em += max(0.84, float64(wide(r)))
+			em += max(1, float64(wide(r)))
 		}
 	}
 	if bold {
