@@ -207,7 +207,7 @@ func (p *pass) leftOver(r *derive.Row) {
 		n := d.Count.Value + more
 		f.Fixes = change(p, &d.Decl, &d.Count, "count", fmt.Sprint(n), putIn(end)+" "+inAll(r, fmt.Sprint(n)))
 	case d.Length.Given:
-		if m, ok := solve.GreatestLength(end, p.units); ok {
+		if m := p.roundUp(end.Last - end.First + float64(more)*end.Spacing); end.First+m <= r.Length+slack {
 			f.Fixes = change(p, &d.Decl, &d.Length, "length", p.expr(m), putIn(end)+" "+p.long(m))
 		}
 	}
