@@ -59,6 +59,7 @@ func (ev *evaluator) wrap(b *Builtin, receiver any) *starlark.Builtin {
 			c := ev.newCall(b, receiver)
 			c.bind(args, kwargs)
 			if !c.ok {
+				ev.noFarm = ev.noFarm || b.Name == "farm"
 				return poison{}, nil
 			}
 			return b.build(c), nil

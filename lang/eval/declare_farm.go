@@ -1,10 +1,13 @@
 package eval
 
 import (
+	"slices"
 	"unicode/utf8"
 
+	"haulm/lang/diag"
 	"haulm/lang/farm"
 	"haulm/lang/source"
+	"haulm/lang/syntax"
 	"haulm/stdlib/quantity"
 
 	"go.starlark.net/starlark"
@@ -119,9 +122,13 @@ func buildClimate(c *call) starlark.Value {
 	return c.ev.handle(climateHandle, d)
 }
 
-// reportNoFarm points at the entry's first line.
+// reportNoFarm points at the entry's first line, unless another finding says why there is no farm: its
+// call was refused, or a part of the text that could not be read may hold it.
 func (ev *evaluator) reportNoFarm() {
-	if len(ev.result.Files) == 0 {
+	unread := slices.ContainsFunc(ev.result.Findings, func(d diag.Diagnostic) bool {
+		return d.Rule.Severity == diag.Error && slices.Contains(syntax.Rules(), d.Rule)
+	})
+	if len(ev.result.Files) == 0 || ev.noFarm || unread {
 		return
 	}
 	ev.report(finding(noFarm, firstLine(ev.result.Files[0]), "the plan never says which farm and year it is for").

@@ -66,6 +66,7 @@ type evaluator struct {
 	budget  budget
 	order   int
 	farms   int
+	noFarm  bool // a call of farm was refused: that finding says why there is none
 	variety *Builtin
 	call    call    // reused by every call of a built-in
 	last    *module // the module of the last call, which is usually that of the next

@@ -146,7 +146,7 @@ func TestLoads(t *testing.T) {
 		"relative": {files("farm.star", `load("./a/b.star", "x")
 farm("Test", year = x)
 `, "a/b.star", "load(\"../c.star\", year = \"x\")\nx = year\n", "c.star", "x = 2027\n"), []string{}},
-		"missing file": {files("farm.star", "load(\"./a.star\", \"x\")\nfarm(\"T\", year = x)\n"), []string{"load-not-found 1:6-1:16", "no-farm 1:1-1:22"}},
+		"missing file": {files("farm.star", "load(\"./a.star\", \"x\")\nfarm(\"T\", year = x)\n"), []string{"load-not-found 1:6-1:16"}},
 		"missing name": {files("farm.star", "load(\"crops\", \"tomatoe\")\nfarm(\"T\", year = 2027)\n"), []string{"unknown-name 1:16-1:23"}},
 		"no module":    {files("farm.star", "load(\"crop\", \"tomato\")\nfarm(\"T\", year = 2027)\n"), []string{"load-not-found 1:6-1:12"}},
 		"outside":      {files("farm.star", "load(\"../../etc/passwd\", \"x\")\nfarm(\"T\", year = 2027)\n"), []string{"load-outside-plan 1:6-1:24"}},
