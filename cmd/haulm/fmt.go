@@ -99,15 +99,19 @@ func (f *fmtFlags) one(cmd *cobra.Command, file string) (bool, error) {
 }
 
 // readPlan gives the text of a file or of standard input, and its name for people.
-func readPlan(file string, stdin io.Reader) (text, name string, err error) {
-	var data []byte
+func readPlan(file string, from io.Reader) (text, name string, err error) {
+	name = filepath.ToSlash(file)
 	if file == stdinName {
 		name = stdinTitle
-		data, err = io.ReadAll(io.LimitReader(stdin, maxStdin))
 	} else {
-		name = filepath.ToSlash(file)
-		data, err = os.ReadFile(file)
+		f, err := os.Open(file)
+		if err != nil {
+			return "", name, fmt.Errorf("cannot read %s: %w", name, reason(err))
+		}
+		defer f.Close()
+		from = f
 	}
+	data, err := io.ReadAll(io.LimitReader(from, maxRead))
 	if err != nil {
 		return "", name, fmt.Errorf("cannot read %s: %w", name, reason(err))
 	}

@@ -8,6 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"haulm/lang/syntax"
 )
 
 // entryName is the file that a folder's plan starts from.
@@ -57,7 +59,7 @@ func (p *place) Close() { p.root.Close() }
 // find gives the absolute path of the plan's first file.
 func (p *place) find(stdin io.Reader) (string, error) {
 	if p.stdin {
-		text, err := io.ReadAll(io.LimitReader(stdin, maxStdin))
+		text, err := io.ReadAll(io.LimitReader(stdin, maxRead))
 		if err != nil {
 			return "", fmt.Errorf("cannot read standard input: %w", reason(err))
 		}
@@ -83,8 +85,8 @@ func (p *place) find(stdin io.Reader) (string, error) {
 	return filepath.Abs(file)
 }
 
-// maxStdin is more than any plan may have, so that one too long is a finding like any other.
-const maxStdin = 1 << 28
+// maxRead is one byte more than a plan may have, so that one too long is a finding like any other.
+const maxRead = syntax.MaxFileSize + 1
 
 // rootOf gives the root of a plan's file and the file's path inside it: the folder named by hand, else
 // the git work tree around the file, else the file's own folder.

@@ -39,11 +39,37 @@ func pageWidth(w io.Writer) int {
 	return 100
 }
 
-// fold breaks the long lines of a Markdown text at spaces; what belongs to a list item stays under its
-// text, and code, which is indented by four, is left as it is.
+// unwrapped puts each paragraph and each item of a list of a Markdown text on one line. Headings, tables
+// and code, which is indented by four, keep their lines.
+func unwrapped(text string) string {
+	var out strings.Builder
+	open := false // the line before may go on
+	for line := range strings.Lines(text) {
+		line = strings.TrimRight(line, "\n")
+		words := strings.TrimLeft(line, " ")
+		own := words == "" || strings.HasPrefix(line, "    ") || strings.HasPrefix(line, "#") || strings.HasPrefix(words, "|")
+		switch {
+		case out.Len() == 0:
+		case open && !own && !strings.HasPrefix(words, "- "):
+			out.WriteString(" ")
+			line = words
+		default:
+			out.WriteString("\n")
+		}
+		out.WriteString(line)
+		open = !own
+	}
+	if strings.HasSuffix(text, "\n") {
+		out.WriteString("\n")
+	}
+	return out.String()
+}
+
+// fold breaks the paragraphs of a Markdown text at spaces into lines that fit the width; what belongs to
+// a list item stays under its text, and code, which is indented by four, is left as it is.
 func fold(text string, width int) string {
 	var out strings.Builder
-	for line := range strings.Lines(text) {
+	for line := range strings.Lines(unwrapped(text)) {
 		if strings.HasPrefix(line, "    ") || utf8.RuneCountInString(line) <= width {
 			out.WriteString(line)
 			continue
