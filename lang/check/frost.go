@@ -33,7 +33,7 @@ bench = plot("Lower bench", length = 52 * ft, width = 40 * ft)
 tomato = crop("tomato", family = "Solanaceae", spacing = 2 * ft, row_spacing = 4 * ft, frost = "tender")
 plant(row(bench, at = 4 * ft), tomato, fill = True, on = "2027-04-10")
 `,
-	Source: "hardy seed: an extension column; hardy plants: common practice; the others: memory of general extension practice",
+	Source: "hardy seed: an extension column (greensboro.com, 2021-04-11); hardy plants: common practice; the others: memory of general extension practice",
 }
 
 var maturesAfterFirstFrost = &diag.Rule{
