@@ -11,9 +11,10 @@
 //	            prose.go)
 //	accept.go   finds the accept comments and the statements they stand for
 //	part.go     reads a stretch of a file, and cuts one into tokens, for whoever looks at a few lines
+//	scope.go    finds what each name of a file means, from a tree of its own: resolving changes one
 //
-// Parsing never panics and never gives up on a file because of one statement. Names are not resolved
-// here. The parser's package is called star wherever it is used.
+// Parsing never panics and never gives up on a file because of one statement. The parser's
+// package is called star wherever it is used.
 package syntax
 
 import (
