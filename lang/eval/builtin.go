@@ -1,6 +1,8 @@
 package eval
 
 import (
+	"math"
+	"strconv"
 	"strings"
 
 	"haulm/stdlib/quantity"
@@ -106,11 +108,22 @@ func (p *Param) LimitsText(units quantity.System) string {
 	if !p.Limits.Set {
 		return ""
 	}
-	low, high := p.show(p.Limits.Low, units), p.show(p.Limits.High, units)
+	low, high := p.show(p.roundly(p.Limits.Low, units), units), p.show(p.roundly(p.Limits.High, units), units)
 	if p.Limits.LowExcluded {
 		return "more than " + low + ", at most " + high
 	}
 	return "from " + low + " to " + high
+}
+
+// roundly brings a limit of some meters, which is round in meters, to two figures in feet on a farm that
+// thinks in feet.
+func (p *Param) roundly(v float64, units quantity.System) float64 {
+	const foot = 0.3048
+	if units == quantity.Metric || p.Type.Dim != quantity.Length || math.Abs(v) < 1 {
+		return v
+	}
+	feet, _ := strconv.ParseFloat(strconv.FormatFloat(v/foot, 'g', 2, 64), 64)
+	return feet * foot
 }
 
 func (p *Param) show(v float64, units quantity.System) string {

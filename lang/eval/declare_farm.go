@@ -15,7 +15,6 @@ import (
 
 const (
 	inch        = 0.0254
-	foot        = 0.3048
 	metricUnits = quantity.Metric
 	freezing    = 273.15
 )

@@ -95,7 +95,19 @@ func stale(a syntax.Accept, code string) diag.Diagnostic {
 		d.Message = fmt.Sprintf("%s cannot be accepted: the plan cannot be worked out with it", code)
 	}
 	if len(a.Codes) == 1 {
-		d.Fixes = []diag.Fix{{Title: "Remove the comment", Safe: true, Edits: []diag.Edit{{Span: a.Span}}}}
+		d.Fixes = []diag.Fix{{Title: "Remove the comment", Safe: true, Edits: []diag.Edit{{Span: withBlanks(a.Span)}}}}
 	}
 	return d
+}
+
+// withBlanks stretches a comment's span over the blanks before it; on a line of its own it takes the line.
+func withBlanks(comment source.Span) source.Span {
+	line := []rune(comment.File.Line(int(comment.Start.Line)))
+	for comment.Start.Col > 1 && (line[comment.Start.Col-2] == ' ' || line[comment.Start.Col-2] == '\t') {
+		comment.Start.Col--
+	}
+	if comment.Start.Col == 1 && int(comment.End.Line) < comment.File.Lines() {
+		comment.End = source.Point{Line: comment.End.Line + 1, Col: 1}
+	}
+	return comment
 }

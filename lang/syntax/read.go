@@ -25,8 +25,8 @@ func (t *Tree) readable() bool {
 	if len(text) > MaxFileSize {
 		t.Findings = append(t.Findings, diag.Diagnostic{
 			Rule: ruleTooLarge,
-			Message: fmt.Sprintf("the file has %s bytes; %s (8 MiB) is the most a plan's file may have",
-				thousands(len(text)), thousands(MaxFileSize)),
+			Message: fmt.Sprintf("the file has more than %s bytes (8 MiB), the most a plan's file may have",
+				thousands(MaxFileSize)),
 			Primary: diag.Label{Span: t.File.Span(0, 0)},
 			Help:    "split it into several files and load them",
 		})

@@ -19,7 +19,7 @@ func TestUnreadableFiles(t *testing.T) {
 		{"latin-1", "x = 1\ny = 'd\xe9p\xf4t'\n", "not-utf8", "byte 13 of the file, on line 2, is 0xE9, which is not UTF-8", "save the file with the encoding UTF-8", "farm.star:2:7"},
 		{"utf-16", "\xff\xfex\x00", "not-utf8", "byte 1 of the file, on line 1, is 0xFF, which is not UTF-8", "the file looks like UTF-16; save the file with the encoding UTF-8", "farm.star:1:1"},
 		{"cut short", "x = 'é🌽\xf0\x9f", "not-utf8", "byte 12 of the file, on line 1, is 0xF0, which is not UTF-8", "save the file with the encoding UTF-8", "farm.star:1:8"},
-		{"too large", strings.Repeat("#", 8<<20+1), "file-too-large", "the file has 8,388,609 bytes; 8,388,608 (8 MiB) is the most a plan's file may have", "split it into several files and load them", "farm.star:1:1"},
+		{"too large", strings.Repeat("#", 8<<20+1), "file-too-large", "the file has more than 8,388,608 bytes (8 MiB), the most a plan's file may have", "split it into several files and load them", "farm.star:1:1"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			tree := syntax.Parse(source.New("farm.star", c.text))
