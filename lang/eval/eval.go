@@ -95,7 +95,7 @@ func newEvaluator(ctx context.Context, fsys fs.FS) *evaluator {
 // finish reports what only shows at the end.
 func (ev *evaluator) finish() {
 	ev.reportFaults()
-	if ev.farms == 0 && len(ev.result.Files) > 0 && ev.modules[ev.result.Files[0].Path].wasRead() {
+	if ev.farms == 0 {
 		ev.reportNoFarm()
 	}
 	if !ev.farm.Turning.Given {

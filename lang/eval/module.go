@@ -28,11 +28,6 @@ type module struct {
 	loading bool
 }
 
-// wasRead tells whether any of the file's statements could be read, or there were none to read.
-func (m *module) wasRead() bool {
-	return len(m.ready.stmts) > 0 || len(m.ready.tree.Bad) > 0 || len(m.ready.findings) == 0
-}
-
 // maxRestarts bounds how often one file goes on after a failing statement.
 const maxRestarts = 100
 
