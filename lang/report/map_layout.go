@@ -25,10 +25,12 @@ const (
 // half of its rows would be less than rowPitch apart.
 const (
 	largestScale = 120.0
-	tallPage     = 1.25
+	tallPage     = 1.1
 	tallPlot     = 1700.0
 	rowPitch     = 34.0
-	mostTrue     = 400   // plots at their true places
+	mostTrue     = 400 // plots at their true places
+	mostCaption  = 290.0
+	fewTight     = 2     // one row in so many must need it
 	shortTitle   = 130.0 // to which a plot's name may be cut there, px
 )
 
@@ -38,6 +40,7 @@ type mapPlot struct {
 	length, width float64 // m
 	name, details string
 	head, tail    float64 // px kept free beyond the rows' head and end, for labels
+	caption       float64 // of the tail, for names of plantings
 	title         float64 // least width of the title
 	frame         frame
 	outer         box  // plot and labels
@@ -86,9 +89,6 @@ func (m *mapPlot) describe(facts *derive.Facts) {
 	m.title = m.fullTitle()
 	for _, r := range m.p.Rows {
 		m.head = max(m.head, edgeRoom+textWidth(rowName(r), textSize, true)+4)
-	}
-	if len(m.p.Paths) > 0 {
-		m.tail = max(m.tail, edgeRoom+textWidth(pathText(units, narrowest(m.p)), smallSize, false)+12)
 	}
 }
 
@@ -200,9 +200,58 @@ func lay(plots []*mapPlot, top float64) *layout {
 		}
 		l.notes = append(l.notes, "Plots are laid out to be read; the key plan shows where they lie.")
 	}
-	l.scale = neat
+	for _, m := range plots {
+		m.caption = m.captionRoom(neat)
+		m.tail += m.caption
+	}
+	l.scale = shelfScale(plots)
+	for _, m := range plots { // some may not need it at this scale
+		m.tail -= m.caption
+		m.caption = m.captionRoom(l.scale)
+		m.tail += m.caption
+	}
 	l.bottom = layShelves(plots, l.scale, top)
 	return l
+}
+
+// captionRoom gives the room to keep after the rows' ends, where plants of many rows can be drawn one by
+// one but the paths are too narrow to name them beside the row: 0 where most rows have room, or too little
+// height for a line of their own.
+func (m *mapPlot) captionRoom(scale float64) float64 {
+	high := tightHeight(smallSize)
+	tight := 0
+	for i, r := range m.p.Rows {
+		if i == 0 {
+			continue // the plot's side is before it
+		}
+		before := m.p.Rows[i-1]
+		path := (r.Left - before.Right) * scale
+		for _, side := range []*derive.Row{before, r} {
+			if !side.Decl.BedWidth.Given {
+				path -= leastHem
+			}
+		}
+		switch {
+		case (r.Center-before.Center)*scale < high:
+			return 0
+		case path < high+0.5 && dotted(r, scale):
+			tight++
+		}
+	}
+	if tight == 0 || tight*fewTight < len(m.p.Rows) {
+		return 0
+	}
+	return mostCaption
+}
+
+// dotted tells whether plants of the row can be drawn one by one.
+func dotted(r *derive.Row, scale float64) bool {
+	if len(r.Lines) > 1 && (r.Lines[1]-r.Lines[0])*scale < closestDot {
+		return false
+	}
+	return slices.ContainsFunc(r.Plantings, func(p *derive.Planting) bool {
+		return p.Placed() && p.Spacing*scale >= closestDot
+	})
 }
 
 // located tells whether the plan says where the plot lies on the farm.

@@ -79,6 +79,9 @@ func labelWidth(code, text string, size float64) float64 {
 // labelHeight is the height of a line at a size of text, with a little air.
 func labelHeight(size float64) float64 { return size * 1.2 }
 
+// tightHeight is the least that a line needs to be kept apart from the next.
+func tightHeight(size float64) float64 { return size * 1.06 }
+
 func (d *drawing) label(l *label) {
 	x, y := l.box.x, l.box.y+l.box.h-l.size*0.3 // the letters' feet are above the box's lower edge
 	if l.upward {

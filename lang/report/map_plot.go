@@ -17,12 +17,23 @@ type bed struct {
 	drawn        bool
 }
 
-// Half the least width of a row as drawn, and what is drawn beyond the outer lines of a row whose bed has
-// no width of its own, where the paths leave room for it.
+// Half the least width of a row as drawn, and what is drawn at most and at least beyond the outer lines of
+// a row whose bed has no width of its own.
 const (
 	leastBed = 3.0
-	bedHem   = 6.0
+	mostHem  = 6.0
+	leastHem = 2.5
 )
+
+// hem is how much wider than its true edge a row of some width is drawn on a side, given the free ground
+// there: a label should still find room on it.
+func hem(r *derive.Row, wide, free float64) float64 {
+	h := min(mostHem, max(leastHem, (free-tightHeight(smallSize)-1)/2))
+	if r.Decl.BedWidth.Given {
+		h = leastBed - wide/2
+	}
+	return max(0, min(h, 0.4*free))
+}
 
 // beds gives the place of every row of the plot, in the plot's order of rows.
 func (m *mapper) beds(mp *mapPlot) []bed {
@@ -41,12 +52,8 @@ func (m *mapper) beds(mp *mapPlot) []bed {
 		b := bed{r: r, u0: r.Start * k, u1: r.End * k, v0: r.Left * k, v1: r.Right * k}
 		after := edge - b.v1
 		edge = min(edge, b.v0)
-		hem := bedHem
-		if r.Decl.BedWidth.Given {
-			hem = max(0, leastBed-(b.v1-b.v0)/2)
-		}
-		b.v0 -= max(0, min(hem, 0.4*before[i]))
-		b.v1 += max(0, min(hem, 0.4*after))
+		b.v0 -= hem(r, b.v1-b.v0, before[i])
+		b.v1 += hem(r, r.Right*k-r.Left*k, after)
 		b.clamp(length, width)
 		beds[i] = b
 	}
@@ -181,19 +188,31 @@ func (m *mapper) drawPath(mp *mapPlot, p *derive.Path) {
 	m.shown.path = true
 }
 
-// markNarrowest measures the narrowest path beside the plot, at the rows' end.
+// markNarrowest measures the narrowest path at its far end, with its width beside the mark: in the path
+// where that is wide enough on the page, else on the headland.
 func (m *mapper) markNarrowest(mp *mapPlot) {
 	if len(mp.p.Paths) == 0 {
 		return
 	}
 	p := narrowest(mp.p)
 	v0, v1 := p.Left.Right, p.Right.Left
-	if v0 < 0 || v1 > mp.width || v0 >= v1 {
+	end := min(p.Left.End, p.Right.End, mp.length)
+	if v0 < 0 || v1 > mp.width || v0 >= v1 || end <= 0 {
 		return
 	}
 	k := m.layout.scale
 	f := mp.frame
-	u := mp.length*k + edgeRoom - 2
+	text := pathText(m.facts.Farm.Units, p)
+	wide, high := textWidth(text, smallSize, false), tightHeight(smallSize)
+	u, v := end*k-7, (v0+v1)/2*k
+	l := label{text: text, size: smallSize, class: "fine"}
+	if (v1-v0)*k < high || !m.tryLabel(f, u-5-wide, v-high/2, u-5, v+high/2, l) {
+		l.plate = true
+		u += 12
+		if u+5+wide > mp.length*k || !m.tryLabel(f, u+5, v-high/2, u+5+wide, v+high/2, l) {
+			return
+		}
+	}
 	data := ""
 	for _, line := range [][4]float64{{u, v0 * k, u, v1 * k}, {u - 3, v0 * k, u + 3, v0 * k}, {u - 3, v1 * k, u + 3, v1 * k}} {
 		x0, y0 := f.at(line[0], line[1])
@@ -201,10 +220,6 @@ func (m *mapper) markNarrowest(mp *mapPlot) {
 		data += "M" + px(x0) + " " + px(y0) + "L" + px(x1) + " " + px(y1)
 	}
 	m.path("mark", data)
-	text := pathText(m.facts.Farm.Units, p)
-	wide, high := textWidth(text, smallSize, false), labelHeight(smallSize)
-	v := (v0 + v1) / 2 * k
-	m.tryLabel(f, u+7, v-high/2, u+7+wide, v+high/2, label{text: text, size: smallSize, class: "fine"})
 }
 
 // labelAir is kept free before and after a label.
