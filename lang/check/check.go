@@ -42,7 +42,7 @@ type subject struct {
 
 func subjects() []subject {
 	return []subject{
-		{[]*diag.Rule{duplicateName, unusedDeclaration}, (*pass).names},
+		{[]*diag.Rule{duplicateName, UnusedDeclaration}, (*pass).names},
 		{[]*diag.Rule{rowOutsidePlot}, (*pass).outside},
 		{[]*diag.Rule{rowsTooClose, pathTooNarrow}, (*pass).rows},
 		{[]*diag.Rule{headlandTooShort}, (*pass).headlands},

@@ -28,7 +28,8 @@ plot("Lower bench", length = 30 * ft, width = 20 * ft)
 	Source: "common practice",
 }
 
-var unusedDeclaration = &diag.Rule{
+// UnusedDeclaration is the rule whose findings mean something only in a plan that was read whole.
+var UnusedDeclaration = &diag.Rule{
 	Code:     "unused-declaration",
 	Severity: diag.Note,
 	Summary:  "something is declared and nothing in the plan uses it",
@@ -173,7 +174,7 @@ func (p *pass) useless(d *farm.Decl, words func() (subject, message string)) {
 	}
 	subject, message := words()
 	p.report(d, subject, diag.Diagnostic{
-		Rule:    unusedDeclaration,
+		Rule:    UnusedDeclaration,
 		Message: message,
 		Primary: diag.Label{Span: d.Call},
 	})

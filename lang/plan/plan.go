@@ -8,6 +8,7 @@ package plan
 import (
 	"context"
 	"io/fs"
+	"slices"
 
 	"haulm/lang/check"
 	"haulm/lang/derive"
@@ -47,9 +48,19 @@ func Check(ctx context.Context, fsys fs.FS, entry string) *Snapshot {
 	if s.Trouble != nil {
 		return s
 	}
-	found := append(run.Findings, check.Run(s.Facts)...)
+	found := append(run.Findings, judged(s.Facts, run.Findings)...)
 	s.Findings, s.Accepted = settle(diag.Sort(found), run.Accepts)
 	return s
+}
+
+// judged are the findings of the checks. What is left unused is only said of a plan that was read whole:
+// the statement that uses it may be the one that failed.
+func judged(facts *derive.Facts, reading []diag.Diagnostic) []diag.Diagnostic {
+	found := check.Run(facts)
+	if !slices.ContainsFunc(reading, func(d diag.Diagnostic) bool { return d.Rule.Severity == diag.Error }) {
+		return found
+	}
+	return slices.DeleteFunc(found, func(d diag.Diagnostic) bool { return d.Rule == check.UnusedDeclaration })
 }
 
 // Rules lists every code that a finding can have, in the order of the reference.
