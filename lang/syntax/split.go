@@ -1,6 +1,9 @@
 package syntax
 
-import "sort"
+import (
+	"sort"
+	"strings"
+)
 
 // A stretch of tokens is given by its first index and the index after its last.
 
@@ -12,10 +15,18 @@ func (r *reader) is(i int, s string) bool {
 func (r *reader) textOf(i int) string { return r.text[r.tokens[i].start:r.tokens[i].end] }
 
 // indent is the column, from 0 and tabs to the next multiple of 8, of a token that is the first of its
-// line.
+// line. Behind lines of nothing but a backslash it is that of the first of these.
 func (r *reader) indent(i int) int {
 	at := int(r.tokens[i].start)
 	start := lineStart(r.text, at)
+	for {
+		joined, ok := strings.CutSuffix(strings.TrimSuffix(strings.TrimSuffix(r.text[:start], "\n"), "\r"), "\\")
+		before := lineStart(joined, len(joined))
+		if !ok || strings.Trim(joined[before:], " \t"+mark) != "" {
+			break
+		}
+		at, start = len(joined), before
+	}
 	if start == 0 {
 		start = markSize(r.text)
 	}

@@ -88,6 +88,7 @@ func TestSplitAgreesWithTheParser(t *testing.T) {
 func FuzzSplit(f *testing.F) {
 	f.Add(strings.Join(fragments, ""))
 	f.Add("\ufeffx = [\n1,\n2]\nif x: y\nelse: z\n")
+	f.Add("\ufeff\\\r\n  \\\n    x\n")
 	f.Add("x = (1 +\\\n2) ; y = '\\\r\n'\r\n# end")
 	f.Add("def f():\n\treturn {'a': [b for c in d if e]}\n\nf(*a, **b)[1:2:3].c\n")
 	f.Fuzz(func(t *testing.T, text string) {
