@@ -19,69 +19,6 @@ import (
 	"haulm/stdlib/season"
 )
 
-// wholeSeason is a farm of several plots with most that can be in a row.
-func wholeSeason() *builder {
-	b := newFarm("Alder Hollow", quantity.US)
-	all := []func() *farm.Crop{pepper, eggplant, tomato, lettuce, broccoli, kale, corn, carrot, squash, onion, bean}
-	n := 0
-	for i, name := range []string{"Lower bench", "Upper bench", "River field", "Nursery side", "West"} {
-		p := b.plot(name, []float64{100, 100, 180, 60, 80}[i], []float64{50, 50, 80, 36, 40}[i], 6)
-		for at := 3.0; at < p.Width.Value.SI/foot-2; at += 5 {
-			switch {
-			case n%3 == 0:
-				r := b.bed(p, at, 2+n%2, 10)
-				b.count(r, all[n%11](), 10, "2027-05-08")
-				b.fill(r, all[(n+4)%11](), "2027-05-15")
-			case n%7 == 0:
-				r := b.bed(p, at, 3, 10)
-				b.fill(r, lettuce(), "2027-04-01")
-				b.fill(r, broccoli(), "2027-07-15")
-			default:
-				r := b.row(p, at)
-				b.count(r, all[n%11](), 20, "2027-05-08")
-				b.count(r, all[(n+3)%11](), 7, "2027-05-08")
-			}
-			n++
-		}
-	}
-	return b
-}
-
-// spread puts the plots of wholeSeason where they lie, rows running four ways.
-func spread() *builder {
-	b := wholeSeason()
-	for i, p := range b.f.Plots {
-		p.Bearing = given([]float64{0, 0, 180, 0, 90}[i])
-		p.East, p.North = feet([]float64{0, 90, 250, 0, 0}[i]), feet([]float64{0, 0, 170, 145, 270}[i])
-	}
-	return b
-}
-
-// far puts two of them so far away that they must be drawn side by side.
-func far() *builder {
-	b := spread()
-	b.f.Plots[4].North, b.f.Plots[3].East = feet(4000), feet(-2500)
-	return b
-}
-
-// longRows has too many rows on the page for each to be named.
-func longRows() *builder {
-	b := newFarm("Long acres", quantity.US)
-	p, q := b.plot("Long field", 300, 100, 15), b.plot("Longer field", 900, 100, 15)
-	for at := 3.0; at < 98; at += 4 {
-		for _, f := range []*farm.Plot{p, q} {
-			r := b.bed(f, at, 2, 14)
-			b.count(r, tomato(), 50, "2027-05-08")
-			b.fill(r, lettuce(), "2027-05-08")
-		}
-	}
-	return b
-}
-
-var maps = map[string]func() *builder{
-	"benches": benches, "metric": metricFarm, "season": wholeSeason, "spread": spread, "far": far, "long": longRows,
-}
-
 // requireTrue holds a map against the facts: to scale, everything in its place, and nothing written over
 // anything else. It returns how many plants are drawn one by one.
 func requireTrue(t require.TestingT, p *picture, facts *derive.Facts) int {
@@ -250,7 +187,7 @@ func TestMapNamesEverything(t *testing.T) {
 	text := strings.Join(all, "\n")
 	for _, want := range []string{
 		"Alder Hollow, 2027", "2 plots, 11 rows, 1962 plants", "Lower bench", "52 ft × 40 ft · sandy loam · 1580 plants · rows run 20° from north",
-		"BP bell pepper 'Lantern Red' · 10 at 18 in", "Eg eggplant · 14 at 24 in · May 15 – Sep 22", "cage row",
+		"BP bell pepper 'Lantern Red' · 10", "Eg eggplant · 14 at 24 in · May 15 – Sep 22", "cage row",
 		"Le 1st · lettuce · 40 at 12 in · Apr 5 – Jun 3", "Br 2nd · broccoli · 54 at 18 in · Jul 25 – Oct 7",
 		"Ca carrot · 1348 at 1.5 in · Apr 1 – Jul 20", "On onion · 219 at 4 in", "28 ft 3 in left", "headland 5 ft", "42 in path",
 		"carrot · 1348 plants", "Solanaceae", "10 ft", "N",
@@ -269,6 +206,19 @@ func TestMapNamesEverything(t *testing.T) {
 	}
 	require.Equal(t, 1, bands, "carrots")
 	require.Equal(t, 1, rings, "broccoli after lettuce")
+}
+
+// Where paths are too narrow for words, rows are named after their ends rather than drawn as bands.
+func TestMapNamesTightRows(t *testing.T) {
+	p := drawMap(t, tightRows().facts())
+	require.Empty(t, p.bands)
+	after := 0
+	for _, l := range p.labels {
+		if l.rect.x0 > p.plots[0].x1 && strings.Contains(l.text, "Le lettuce · 30 at 12 in; To tomato · 57 at 24 in") {
+			after++
+		}
+	}
+	require.Equal(t, 20, after) // of 21: the first has the ground at the plot's side
 }
 
 // Plots at their true places keep their distances; the key plan stands in where they cannot.
