@@ -8,10 +8,11 @@ import (
 )
 
 // MapSVG draws the farm to scale as SVG 1.1 without outside resources: every plot with its rows, paths,
-// headlands and plants. Plots stand at their places on the farm when the plan gives them, else side by
-// side, rows running across the page, each with its own arrow to the north. Where plants would stand
-// too close on the page to be told apart, a band says how many there are. Crops that share a place in
-// turn are both drawn: dots in rings, or bands side by side.
+// headlands and plants. Plots stand at their places on the farm when the plan gives them and they can be
+// read there, else side by side with a key plan; rows run across the page, and each plot has its own arrow
+// to the north. Where plants would stand too close on the page to be told apart, or there is no room to
+// say what they are, a band says how many there are. Crops that share a place in turn are both drawn:
+// dots in rings, or bands side by side.
 func MapSVG(facts *derive.Facts, w io.Writer) error {
 	_, err := w.Write(drawMap(facts))
 	return err
