@@ -10,6 +10,7 @@ import (
 
 	"haulm/lang/diag"
 	"haulm/lang/farm"
+	"haulm/lang/format"
 	"haulm/lang/plan"
 	"haulm/stdlib/quantity"
 )
@@ -34,6 +35,13 @@ func TestExamples(t *testing.T) {
 		}
 	}
 	require.Equal(t, []string{"first", "metric", "season"}, names)
+	for _, name := range names {
+		for _, f := range example(t, name).Files {
+			laid, err := format.Format(f)
+			require.NoError(t, err)
+			require.Equal(t, laid, f.Text, "%s/%s: run haulm fmt -w examples", name, f.Path)
+		}
+	}
 	require.Len(t, example(t, "first").Files, 1)
 	require.Equal(t, quantity.Metric, example(t, "metric").Farm.Units)
 
