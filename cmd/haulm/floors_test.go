@@ -25,6 +25,7 @@ var floors = []floor{
 	{"stdlib/quantity", nil, []string{"gonum.org/v1/gonum"}},
 	{"stdlib/season", []string{"stdlib/quantity"}, []string{"gonum.org/v1/gonum"}},
 	{"stdlib/crops", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
+	{"stdlib/water", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
 	{"stdlib/star", nil, nil},
 
 	{"lang/source", []string{"above"}, nil},
