@@ -324,6 +324,11 @@ func (c *call) date(name string) farm.DateArg {
 	return fieldOf(c, s, season.Date(s.num))
 }
 
+func (c *call) months(name string) farm.Months {
+	s, _ := c.slot(name)
+	return fieldOf(c, s, s.many)
+}
+
 // days gives a number of days.
 func (c *call) days(name string) farm.Count {
 	s, _ := c.slot(name)

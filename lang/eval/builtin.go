@@ -185,6 +185,9 @@ func choice(name, doc string, choices ...string) Param {
 func measure(name string, dim quantity.Dimension, doc string) Param {
 	return param(name, Type{Kind: KindQuantity, Dim: dim}, doc)
 }
+func months(name string, dim quantity.Dimension, doc string) Param {
+	return param(name, Type{Kind: KindMonths, Dim: dim}, doc+": twelve of them, or by month")
+}
 func length(name, doc string) Param { return measure(name, quantity.Length, doc) }
 
 func (p Param) required() Param { p.Required = true; return p }

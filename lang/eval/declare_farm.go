@@ -2,6 +2,7 @@ package eval
 
 import (
 	"slices"
+	"strings"
 	"unicode/utf8"
 
 	"haulm/lang/diag"
@@ -9,6 +10,7 @@ import (
 	"haulm/lang/source"
 	"haulm/lang/syntax"
 	"haulm/stdlib/quantity"
+	"haulm/stdlib/season"
 
 	"go.starlark.net/starlark"
 )
@@ -55,20 +57,43 @@ func farmBuiltins() []*Builtin {
 				date("last_frost", "average last frost before the season").required(),
 				date("first_frost", "average first frost after the season").required(),
 				handle("climate", "climate", "monthly normals"),
+				handle("weather", "weather", "daily weather, which goes before the normals on the days it covers"),
+				flag("coast", "the sea or a large lake is near: days and nights differ less there"),
+				flag("arid", "dry land all around: the night brings no dew"),
 			},
 			build: buildSite,
 		},
 		{
 			Name: "climate", Group: "farm", Returns: "a climate",
 			Summary: "gives the monthly normals of a place",
-			Doc: "Soil temperature is that at sowing depth, from your own thermometer or a station near by. It is " +
-				"read at the middle of each month and interpolated between.",
+			Doc: "From your weather service, or a station near by. Soil temperature is that at sowing depth. " +
+				"Reference evapotranspiration is worked out from the least and greatest temperatures and whatever " +
+				"else is given, unless `reference_et` gives it.",
 			Example: `climate(soil_temperature = {"mar": degf(44), "apr": degf(54), "may": degf(63)})`,
 			Params: []Param{
-				param("soil_temperature", Type{Kind: KindMonths, Dim: quantity.Temperature},
-					"soil temperature at sowing depth: twelve of them, or by month").required().between(freezing-40, freezing+60),
+				months("soil_temperature", quantity.Temperature, "at sowing depth").between(freezing-40, freezing+60),
+				months("tmin", quantity.Temperature, "mean least temperature of the air in a day").between(freezing-70, freezing+50),
+				months("tmax", quantity.Temperature, "mean greatest temperature of the air in a day").between(freezing-70, freezing+60),
+				months("humidity", quantity.Ratio, "mean relative humidity").between(0, 1),
+				months("wind", quantity.Speed, "mean speed at 2 m (6.5 ft) above the ground").between(0, 40),
+				months("sunshine", quantity.Time, "bright sun in a day").between(0, 86400),
+				months("rain", quantity.Length, "in the month").between(0, 5),
+				months("reference_et", quantity.Speed, "reference evapotranspiration for a day, such as 5 * mm / days").between(0, 25e-3/86400),
 			},
 			build: buildClimate,
+		},
+		{
+			Name: "weather", Group: "farm", Free: 1, Returns: "weather",
+			Summary: "reads daily weather from a file",
+			Doc: "A comma-separated file below the plan's root, its path relative to the file that names it. The " +
+				"first line names the columns, each with its unit: `date, tmin (degF), tmax (degF)` and, where " +
+				"measured, `rain (in)`, `humidity (%)`, `wind (mph)`, `sunshine (h)`, `radiation (MJ/m2)`. A date a " +
+				"line, in order; an empty cell where nothing was measured.",
+			Example: `weather("./weather.csv")`,
+			Params: []Param{
+				text("file", "path of the file").required(),
+			},
+			build: buildWeather,
 		},
 		{
 			Name: "crew", Group: "farm", Returns: "a crew",
@@ -108,17 +133,39 @@ func buildSite(c *call) starlark.Value {
 	d := &farm.Site{
 		Decl: c.decl(), Latitude: c.number("latitude"), Longitude: c.number("longitude"),
 		Elevation: c.quantity("elevation"), LastFrost: c.date("last_frost"), FirstFrost: c.date("first_frost"),
-		Climate: handleArg[*farm.Climate](c, "climate"),
+		Climate: handleArg[*farm.Climate](c, "climate"), Weather: handleArg[*farm.Weather](c, "weather"),
+		Coast: c.flag("coast"), Arid: c.flag("arid"),
 	}
 	c.ev.farm.Sites = append(c.ev.farm.Sites, d)
 	return c.ev.handle(siteHandle, d)
 }
 
 func buildClimate(c *call) starlark.Value {
-	s, _ := c.slot("soil_temperature")
-	d := &farm.Climate{Decl: c.decl(), SoilTemperature: fieldOf(c, s, s.many)}
+	d := &farm.Climate{
+		Decl: c.decl(), SoilTemperature: c.months("soil_temperature"), TMin: c.months("tmin"), TMax: c.months("tmax"),
+		Humidity: c.months("humidity"), Wind: c.months("wind"), Sunshine: c.months("sunshine"), Rain: c.months("rain"),
+		ReferenceET: c.months("reference_et"),
+	}
 	c.ev.farm.Climates = append(c.ev.farm.Climates, d)
 	return c.ev.handle(climateHandle, d)
+}
+
+func buildWeather(c *call) starlark.Value {
+	d := &farm.Weather{Decl: c.decl(), File: c.text("file")}
+	text, problem := c.ev.readBeside(c.module, d.File.Value)
+	if problem == nil {
+		var err error
+		if d.Days, err = season.ReadWeather(strings.NewReader(text)); err != nil {
+			problem = finding(badWeather, source.Span{}, "%s: %s", d.File.Value, err)
+		}
+	}
+	if problem != nil {
+		problem.Primary.Span = d.File.Span
+		c.ev.report(problem.chain(d.Chain))
+		return poison{}
+	}
+	c.ev.farm.Weathers = append(c.ev.farm.Weathers, d)
+	return c.ev.handle(weatherHandle, d)
 }
 
 // reportNoFarm points at the entry's first line, unless another finding says why there is no farm: its

@@ -24,6 +24,7 @@ func groundBuiltins() []*Builtin {
 		flag("staggered", "every second line is shifted by half the spacing in the line"),
 		length("bed_width", "from edge to edge; between the outer lines when not given").above(0, 20),
 		handle("zone", "zone", "the valve that waters it"),
+		whole("tapes", "lines of drip tape side by side in the row or bed").or("1", 1).between(1, 20),
 	}
 	return []*Builtin{
 		{
@@ -40,6 +41,8 @@ func groundBuiltins() []*Builtin {
 				length("headland", "kept free at each end of the rows").or("0", quantity.Meters(0)).between(0, 100),
 				number("bearing", "degrees clockwise from north in which the rows run").or("0", 0.0).between(-360, 360),
 				handle("soil", "soil", "what it is made of"),
+				measure("slope", quantity.Ratio, "how much the ground falls from the rows' heads to their ends; negative where it climbs").
+					or("0", quantity.Of(0, quantity.Ratio)).between(-0.5, 0.5),
 				length("east", "of the plot's corner from the farm's, for the map").between(-50_000, 50_000),
 				length("north", "of the plot's corner from the farm's, for the map").between(-50_000, 50_000),
 			},
@@ -132,7 +135,7 @@ func buildPlot(c *call) starlark.Value {
 	d := &farm.Plot{
 		Decl: c.decl(), Name: c.text("name"), Length: c.quantity("length"), Width: c.quantity("width"),
 		Headland: c.quantity("headland"), Bearing: c.number("bearing"), Soil: handleArg[*farm.Soil](c, "soil"),
-		East: c.quantity("east"), North: c.quantity("north"),
+		Slope: c.quantity("slope"), East: c.quantity("east"), North: c.quantity("north"),
 	}
 	c.ev.farm.Plots = append(c.ev.farm.Plots, d)
 	return c.ev.handle(plotHandle, d)
@@ -159,7 +162,7 @@ func (c *call) newRow() *farm.Row {
 		Decl: c.decl(), Plot: handleArg[*farm.Plot](c, "plot"), PlotSpan: c.spanOf("plot"),
 		Start: c.quantity("start"), Length: c.quantity("length"), Lines: c.whole("lines"),
 		LineSpacing: c.quantity("line_spacing"), Staggered: c.flag("staggered"), BedWidth: c.quantity("bed_width"),
-		Zone: handleArg[*farm.Zone](c, "zone"),
+		Zone: handleArg[*farm.Zone](c, "zone"), Tapes: c.whole("tapes"),
 	}
 	if d.Lines.Value > 1 && !d.LineSpacing.Given && !c.isBad("line_spacing") {
 		c.ev.report(c.finding(missingArgument, d.Lines.Span, "a bed of %d lines needs line_spacing", d.Lines.Value).

@@ -18,9 +18,16 @@ func waterBuiltins() []*Builtin {
 				text("name", "what it is called").required(),
 				measure("flow", quantity.Flow, "what it gives at its pressure").required().above(0, 1),
 				measure("pressure", quantity.Pressure, "at that flow").required().above(0, 2e6),
+				number("hours_per_week", "hours in a week that it may run").between(0, 168),
+				measure("season_volume", quantity.Volume, "what there is in a season").above(0, 1e7),
+				choice("backflow", "what keeps water from running back into the source",
+					"none", "air gap", "atmospheric vacuum breaker", "pressure vacuum breaker", "double check valve", "reduced pressure zone"),
 			},
 			build: func(c *call) starlark.Value {
-				d := &farm.WaterSource{Decl: c.decl(), Name: c.text("name"), Flow: c.quantity("flow"), Pressure: c.quantity("pressure")}
+				d := &farm.WaterSource{
+					Decl: c.decl(), Name: c.text("name"), Flow: c.quantity("flow"), Pressure: c.quantity("pressure"),
+					HoursPerWeek: c.number("hours_per_week"), SeasonVolume: c.quantity("season_volume"), Backflow: c.text("backflow"),
+				}
 				c.ev.farm.Sources = append(c.ev.farm.Sources, d)
 				return c.ev.handle(sourceHandle, d)
 			},
@@ -75,13 +82,18 @@ func waterBuiltins() []*Builtin {
 				handle("source", "water_source", "where its water comes from").required(),
 				handle("tape", "drip_tape", "what lies in its rows"),
 				measure("regulator", quantity.Pressure, "what the regulator lets through").above(0, 1e6),
+				measure("filter", quantity.Pressure, "what filter and fittings take at the zone's flow").between(0, 1e6),
 				handle("supply", "pipe", "the line from the source to the rows"),
+				handle("header", "pipe", "the line along the rows' heads"),
+				text("together", "zones that share this word are open at the same time"),
+				flag("fertigated", "fertilizer is fed through the water"),
 			},
 			build: func(c *call) starlark.Value {
 				d := &farm.Zone{
 					Decl: c.decl(), Name: c.text("name"), Source: handleArg[*farm.WaterSource](c, "source"),
 					Tape: handleArg[*farm.DripTape](c, "tape"), Regulator: c.quantity("regulator"),
-					Supply: handleArg[*farm.Pipe](c, "supply"),
+					Filter: c.quantity("filter"), Supply: handleArg[*farm.Pipe](c, "supply"),
+					Header: handleArg[*farm.Pipe](c, "header"), Together: c.text("together"), Fertigated: c.flag("fertigated"),
 				}
 				c.ev.farm.Zones = append(c.ev.farm.Zones, d)
 				return c.ev.handle(zoneHandle, d)

@@ -28,7 +28,7 @@ type Attr struct {
 // Handles lists the kinds in the order of the reference.
 func Handles() []*Handle {
 	return []*Handle{
-		farmHandle, siteHandle, climateHandle, crewHandle, plotHandle, soilHandle, soilTestHandle,
+		farmHandle, siteHandle, climateHandle, weatherHandle, crewHandle, plotHandle, soilHandle, soilTestHandle,
 		rowHandle, trellisHandle, historyHandle, cropHandle, plantingHandle,
 		sourceHandle, tapeHandle, pipeHandle, zoneHandle,
 	}
@@ -112,6 +112,7 @@ var (
 		}),
 	}}
 	climateHandle = &Handle{Name: "climate", Summary: "monthly normals"}
+	weatherHandle = &Handle{Name: "weather", Summary: "daily weather"}
 	crewHandle    = &Handle{Name: "crew", Summary: "the hands there are"}
 	plotHandle    = &Handle{Name: "plot", Summary: "a rectangle of ground", Attrs: []Attr{
 		attr("name", "text", "what it is called", func(_ *evaluator, p *farm.Plot) starlark.Value {

@@ -297,11 +297,42 @@ func (ev *evaluator) loaded(from *module, name string) (starlark.StringDict, *fo
 			quoteList(append([]string{cropModule}, star.Names()...), "and"), name)
 }
 
-func (ev *evaluator) loadFile(from *module, name string) (starlark.StringDict, *found) {
+// beside gives the path in the plan of a file named in another, "" when it leads out of the plan.
+func beside(from *module, name string) string {
 	target := path.Join(path.Dir(from.path), name)
 	if path.IsAbs(name) || target == ".." || strings.HasPrefix(target, "../") {
-		return nil, finding(loadOutside, source.Span{}, "%s leads out of the plan's folder", name).
-			help("move the file below the plan's folder, or name a higher folder with --root")
+		return ""
+	}
+	return target
+}
+
+func leadsOut(name string) *found {
+	return finding(loadOutside, source.Span{}, "%s leads out of the plan's folder", name).
+		help("move the file below the plan's folder, or name a higher folder with --root")
+}
+
+// readBeside reads a file named in a module.
+func (ev *evaluator) readBeside(from *module, name string) (string, *found) {
+	target := beside(from, name)
+	if target == "" {
+		return "", leadsOut(name)
+	}
+	text, err := ev.read(target)
+	if errors.Is(err, errOutside) {
+		return "", finding(loadOutside, source.Span{}, "%s leads out of the plan's folder through a link", name).
+			help("put a copy of the file below the plan's folder, or name a higher folder with --root")
+	}
+	if err != nil {
+		return "", finding(loadNotFound, source.Span{}, "cannot load %s: %s", target, err).
+			help("paths are relative to the file that names them: %s", from.path)
+	}
+	return text, nil
+}
+
+func (ev *evaluator) loadFile(from *module, name string) (starlark.StringDict, *found) {
+	target := beside(from, name)
+	if target == "" {
+		return nil, leadsOut(name)
 	}
 	if m := ev.modules[target]; m != nil {
 		if m.loading {
@@ -314,14 +345,9 @@ func (ev *evaluator) loadFile(from *module, name string) (starlark.StringDict, *
 		return nil, finding(loadTooDeep, source.Span{}, "files load one another more than %d deep", maxLoadDepth).
 			help("load the files you need from farm.star itself")
 	}
-	text, err := ev.read(target)
-	if errors.Is(err, errOutside) {
-		return nil, finding(loadOutside, source.Span{}, "%s leads out of the plan's folder through a link", name).
-			help("put a copy of the file below the plan's folder, or name a higher folder with --root")
-	}
-	if err != nil {
-		return nil, finding(loadNotFound, source.Span{}, "cannot load %s: %s", target, err).
-			help("paths are relative to the file that loads: %s", from.path)
+	text, problem := ev.readBeside(from, name)
+	if problem != nil {
+		return nil, problem
 	}
 	m := ev.open(target, text)
 	ev.run(m)

@@ -8,7 +8,7 @@ func Rules() []*diag.Rule {
 		bareNumber, wrongDimension, wrongType, outOfRange, badDate, unknownChoice,
 		unknownArgument, unnamedArgument, missingArgument, duplicateArgument, amountNotClear,
 		unknownName, hidesAUnit, comparesQuantityWithNumber, noFarm, secondFarm,
-		loadNotFound, loadOutside, loadCycle, loadTooDeep,
+		loadNotFound, loadOutside, loadCycle, loadTooDeep, badWeather,
 		cannotEvaluate, outOfSteps, outOfMemory, outOfTime,
 	}
 }
@@ -137,7 +137,7 @@ sow(first, beet, on = "2027-05-01")
 	}
 	loadNotFound = &diag.Rule{
 		Code: "load-not-found", Severity: diag.Error, Source: ownSource,
-		Summary: "a file or module to load is not there",
+		Summary: "a file or module that the plan names is not there",
 		Explain: "A module such as `crops` is loaded by its name, a file of the plan by its path from the file " +
 			"that loads it: `load(\"./west_field.star\", \"west_rows\")`.",
 		Example: "load(\"./west_field.star\", \"west_rows\")\nfarm(\"Example\", year = 2027)\n",
@@ -159,6 +159,15 @@ sow(first, beet, on = "2027-05-01")
 		Code: "load-too-deep", Severity: diag.Error, Source: ownSource,
 		Summary: "files load files too many levels deep",
 		Explain: "Fifty levels are allowed. Load the files you need from `farm.star` itself.",
+	}
+	badWeather = &diag.Rule{
+		Code: "weather-unreadable", Severity: diag.Error, Source: ownSource,
+		Summary: "a weather file is not as it should be",
+		Explain: "A weather file is comma-separated text. Its first line names the columns with their units, and " +
+			"each further line is a day: `date, tmin (degF), tmax (degF), rain (in)`. The message names the line " +
+			"and what belongs there; nothing of the file is used until it is mended.",
+		Example: "here = site(latitude = 38.2, last_frost = \"2027-04-24\", first_frost = \"2027-10-14\",\n" +
+			"            weather = weather(\"./farm.star\"))\nfarm(\"Example\", year = 2027, site = here)\n",
 	}
 	cannotEvaluate = &diag.Rule{
 		Code: "cannot-evaluate", Severity: diag.Error, Source: "the Starlark specification",

@@ -64,6 +64,7 @@ type Farm struct {
 	Soils     []*Soil
 	SoilTests []*SoilTest
 	Climates  []*Climate
+	Weathers  []*Weather
 	Sources   []*WaterSource
 	Tapes     []*DripTape
 	Pipes     []*Pipe
@@ -78,12 +79,31 @@ type Site struct {
 	Elevation             Length
 	LastFrost, FirstFrost DateArg
 	Climate               *Climate
+	Weather               *Weather
+	Coast, Arid           Flag
 }
 
-// Climate holds monthly normals, January first; a month that was not given is NaN in SI.
+// Months are monthly normals, January first: twelve, a month that was not given being NaN in SI; empty when
+// none was.
+type Months = Field[[]quantity.Quantity]
+
+// Climate holds the monthly normals of a place.
 type Climate struct {
 	Decl
-	SoilTemperature Field[[]quantity.Quantity] // 12, at sowing depth; empty when not given
+	SoilTemperature Months // at sowing depth
+	TMin, TMax      Months // mean daily minimum and maximum of the air
+	Humidity        Months // mean relative humidity, ratio
+	Wind            Months // mean at 2 m above the ground
+	Sunshine        Months // hours of bright sun in a day, as a time
+	Rain            Months // in the month, as a depth
+	ReferenceET     Months // for a day, as a depth over time, where it was measured or published
+}
+
+// Weather is a file of daily weather.
+type Weather struct {
+	Decl
+	File Text
+	Days season.Weather
 }
 
 // Crew is the hands there are.
@@ -116,6 +136,7 @@ type Plot struct {
 	Length, Width Length
 	Headland      Length // kept free at each end of the rows
 	Bearing       Number // degrees clockwise from north in which the rows run; 0 is north
+	Slope         Amount // fall along the rows from their head, ratio; negative where they climb
 	East, North   Length // of the plot's first corner from the farm's, for the map
 	Soil          *Soil
 }
@@ -134,6 +155,7 @@ type Row struct {
 	Staggered   Flag
 	BedWidth    Length // from edge to edge; between the outer lines when not given
 	Zone        *Zone
+	Tapes       Count // lines of tape in the row or bed
 	Trellis     *Trellis
 	Number      int // 1 for the row of this plot declared first
 }
@@ -183,11 +205,14 @@ type History struct {
 	Names    []string        // as the plan wrote them, beside Families
 }
 
-// WaterSource, DripTape, Pipe and Zone: what brings water to a row.
+// WaterSource is where water comes from.
 type WaterSource struct {
 	Decl
 	Name           Text
-	Flow, Pressure Amount
+	Flow, Pressure Amount // the flow there is at that pressure
+	HoursPerWeek   Number // that water may run
+	SeasonVolume   Amount // there is in a season
+	Backflow       Text   // the backflow preventer
 }
 
 // DripTape is a kind of tape.
@@ -211,9 +236,13 @@ type Pipe struct {
 // Zone is the rows behind one valve.
 type Zone struct {
 	Decl
-	Name      Text
-	Source    *WaterSource
-	Tape      *DripTape
-	Regulator Amount
-	Supply    *Pipe
+	Name       Text
+	Source     *WaterSource
+	Tape       *DripTape
+	Regulator  Amount
+	Filter     Amount // pressure that filter and fittings take
+	Supply     *Pipe  // from the source to the rows
+	Header     *Pipe  // along the rows' heads
+	Together   Text   // zones of one name are open at the same time
+	Fertigated Flag   // fertilizer is fed through the water
 }
