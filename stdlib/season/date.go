@@ -1,6 +1,6 @@
-// Package season is the farm's calendar: civil dates without clock or time zone, and monthly normals.
-// In go ISO dates, names of months and twelve values of a year; out come dates, days between them and the
-// value to expect on a day.
+// Package season is the farm's calendar: civil dates without clock or time zone, monthly normals and
+// series of daily weather. In go ISO dates, names of months, twelve values of a year and weather files;
+// out come dates, days between them and the value to expect, or measured, on a day.
 package season
 
 import (
