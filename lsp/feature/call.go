@@ -99,7 +99,7 @@ func (p *Part) callAt(code []syntax.Token, i, offset int) *Call {
 
 // isCallee tells whether token i can be called and is not the name of a function being defined.
 func isCallee(code []syntax.Token, i int, p *Part) bool {
-	if code[i].Kind != syntax.Word || syntax.IsKeyword(p.text(code[i])) {
+	if text := p.text(code[i]); code[i].Kind != syntax.Word || syntax.IsKeyword(text) && text != "load" {
 		return false
 	}
 	return i == 0 || p.text(code[i-1]) != "def"

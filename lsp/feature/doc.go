@@ -32,6 +32,8 @@ type Doc struct {
 	Plan *Plan // nil before the first evaluation has ended
 
 	tree  func() *syntax.Tree
+	own   func() []binding // bound at the top of the text now
+	names func() *syntax.Scopes
 	shift func() *shift
 }
 
@@ -39,6 +41,8 @@ type Doc struct {
 func NewDoc(file *source.File, p *Plan) *Doc {
 	d := &Doc{File: file, Plan: p}
 	d.tree = sync.OnceValue(func() *syntax.Tree { return syntax.Parse(file) })
+	d.own = sync.OnceValue(func() []binding { return lastFirst(topBindings(file)) })
+	d.names = sync.OnceValue(func() *syntax.Scopes { return syntax.Resolve(file, known) })
 	d.shift = sync.OnceValue(func() *shift { return newShift(p.File(file.Path), file) })
 	return d
 }
@@ -46,6 +50,9 @@ func NewDoc(file *source.File, p *Plan) *Doc {
 // Tree is the whole file parsed, as far as it can be. It takes time with the size of the file; it is
 // shared, and must not be changed (resolving names changes a tree).
 func (d *Doc) Tree() *syntax.Tree { return d.tree() }
+
+// Names are the file's names, each with its places. Like Tree it takes time with the size of the file.
+func (d *Doc) Names() *syntax.Scopes { return d.names() }
 
 // Evaluated gives the place in the last evaluated text that a stretch of the text now had there; fresh is
 // false when the stretch, or a part of it, was edited since, and ok when there is no such place.

@@ -20,7 +20,12 @@ type Part struct {
 func (d *Doc) Part(at source.Point) *Part {
 	f := d.File
 	first := int(min(max(at.Line, 1), int32(f.Lines())))
-	last := first + 1
+	return partAt(f, first, first+1)
+}
+
+// partAt gives the part from the statement that line first belongs to up to the next one at or after
+// line last.
+func partAt(f *source.File, first, last int) *Part {
 	for first > 1 && !beginsStatement(f.Line(first)) {
 		first--
 	}

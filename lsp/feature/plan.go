@@ -17,8 +17,14 @@ type Plan struct {
 	*plan.Snapshot
 	FS fs.FS // where the plan's files lie, open documents first; nil where none are offered for loading
 
-	files  func() map[string]*source.File
+	files  func() map[string]evaluated
 	things func() []placed
+}
+
+// evaluated is a file of the plan with the names bound at its top, the last of each first.
+type evaluated struct {
+	file *source.File
+	top  func() []binding
 }
 
 // NewPlan makes the Plan of a snapshot and of the files it was read from.
@@ -34,15 +40,28 @@ func (p *Plan) File(path string) *source.File {
 	if p == nil {
 		return nil
 	}
-	return p.files()[path]
+	return p.files()[path].file
 }
 
-func (p *Plan) fileTable() map[string]*source.File {
-	t := make(map[string]*source.File, len(p.Files))
+// top gives the names bound at the top of a file of the plan, the last binding of each first.
+func (p *Plan) top(path string) []binding {
+	if f, ok := p.files()[path]; ok {
+		return f.top()
+	}
+	return nil
+}
+
+func (p *Plan) fileTable() map[string]evaluated {
+	t := make(map[string]evaluated, len(p.Files))
 	for _, f := range p.Files {
-		t[f.Path] = f
+		t[f.Path] = evaluated{f, sync.OnceValue(func() []binding { return lastFirst(topBindings(f)) })}
 	}
 	return t
+}
+
+func lastFirst(list []binding) []binding {
+	slices.Reverse(list)
+	return list
 }
 
 // Thing is what one call of the plan declared; of Plot, Row and Planting at most one is set, the facts
