@@ -23,6 +23,7 @@ type Facts struct {
 	Plots     []*Plot     // in the order of declaration
 	Rows      []*Row      // by plot, then across it
 	Plantings []*Planting // by plot, row, place, date; those that stand nowhere last in their row
+	Water     *Water      // nil when the plan has no zone and neither weather nor climate to need water by
 }
 
 // Plot with its rows worked out.
@@ -60,6 +61,7 @@ type Row struct {
 	Plantings   []*Planting // by place, then date
 	Free        []Stretch   // stretches that no planting ever owns, from the head
 	FreeLength  float64
+	Water       *RowWater // nil when Facts.Water is
 
 	plantings int // counted before they are listed
 }
@@ -92,6 +94,8 @@ type Planting struct {
 	FirstHarvest season.Date // the day it is ready, also when it is cleared before; None when not known
 	LastHarvest  season.Date // None when not known, or when it is cleared before the first
 	Clear        season.Date // first day the place is free again; None when not known
+
+	Water *PlantingWater // nil when Facts.Water is
 
 	order      int     // of declaration
 	shifted    int     // plants in each staggered line

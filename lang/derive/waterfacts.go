@@ -1,0 +1,264 @@
+package derive
+
+import (
+	"time"
+
+	"haulm/lang/farm"
+	"haulm/stdlib/season"
+	"haulm/stdlib/water"
+)
+
+// Water is what the plantings need, what the zones bring, and when to open them. Volumes are m3, flows m3/s,
+// pressures Pa over the air's, times s, lengths m, shares and uniformities ratios; depths of water are mm,
+// which is a liter on a square meter. What could not be worked out is nil, empty, 0 or -1 as its comment
+// says, with the reason in words beside it; nothing is guessed.
+type Water struct {
+	// Weeks of the season, each by its Monday, one after the other, from the week of the first planting day
+	// with a known need to that of the last day in the ground. Every slice "by week" has one element for
+	// each. Empty when no need is known.
+	Weeks   []season.Date
+	Climate []ClimateWeek // by week
+	NoNeed  string        // why no planting's need is known, "the plan gives no climate and no weather"; "" when one is
+	Missing []time.Month  // months with days in the season for which neither climate nor weather says enough
+	Gaps    []DayGap      // days that the weather file leaves out or says too little of, between its first and last day in the season
+
+	Plantings []*PlantingWater // one for each of Facts.Plantings, in its order
+	Rows      []*RowWater      // one for each of Facts.Rows, in its order
+	Zones     []*ZoneWater     // in the order of declaration, also those without rows
+	Groups    []*ZoneGroup     // valves that are open at the same time, in the order of their first zone
+	Sources   []*SourceWater   // in the order of declaration, also those without zones
+	Parts     []Part           // to buy, by zone and then for all
+}
+
+// DayGap is a stretch of days, both ends in it.
+type DayGap struct{ From, To season.Date }
+
+// ClimateWeek is what a week's weather asks for and brings, by the weather file for the days that it covers
+// and by the normals for the others.
+type ClimateWeek struct {
+	Reference float64 // evapotranspiration of grass, mm in the week; NaN when not known
+	Rain      float64 // that falls, mm in the week; 0 when nobody told
+	Method    string  // "FAO-56 Penman-Monteith from the climate's months", of most of its days
+	Measured  int     // days of the seven that the weather file covers
+}
+
+// PlantingWater is the water that a planting needs while it stands.
+type PlantingWater struct {
+	Planting *Planting
+	Unknown  string // why the need is not known; "" when it is: then all below holds
+
+	Curve     water.Curve // of Kc, fitted to the planting's own dates and to the climate
+	Like      string      // the crop whose figures stand for it; "" when they are its own
+	RootDepth float64     // when grown
+	Depletion float64     // FAO-56 p, share of the soil's store drawn without stress, in the peak week
+	Strip     float64     // width of the ground that the row speaks for
+	Area      float64     // of that ground along the stretch that the planting owns within the row
+
+	First int            // index in Water.Weeks of the planting's first week
+	Weeks []PlantingWeek // from there on
+}
+
+// PlantingWeek is a planting's week. Depths are over its Area and count the days it stands only.
+type PlantingWeek struct {
+	Days      int
+	Kc        float64 // mean of the days, with Cover in it
+	Cover     float64 // mean factor for a young row that does not yet shade its ground
+	Reference float64 // of those days, mm
+	Use       float64 // of the crop, mm
+	Rain      float64 // that its roots find, mm
+	Net       float64 // to be brought to the roots, mm: what rain does not
+	Need      float64 // to be sent out for Net, m3: with the zone's efficiency
+	Dry       float64 // to be sent out if no rain fell, m3
+}
+
+// RowWater is a row with its tapes and what it needs.
+type RowWater struct {
+	Row       *Row
+	Zone      *ZoneWater       // nil for a row without a zone
+	Plantings []*PlantingWater // as Row.Plantings
+	Weeks     []RowWeek        // by week; empty when no planting's need is known
+
+	Tapes    int     // lines of tape: as given, else one for each line up to two, else 2
+	Unsolved string  // why flow and pressures are not known; "" when they are: then all below holds
+	Cut      Cut     // of each tape
+	Emitters int     // of all tapes
+	Flow     float64 // into all tapes
+	Inlet    float64 // pressure at the tapes' heads
+	End      float64 // pressure at their last emitters
+	Least    float64 // pressure at the emitter that has least
+	Most     float64 // pressure at the emitter that has most
+	LeastAt  float64 // where along the row, from its head, the emitter stands that has least pressure
+	LeastOut float64 // flow of the emitter that gives least
+	MostOut  float64 // flow of the emitter that gives most
+	EU       float64 // emission uniformity of the row alone, with the emitters' own spread
+	Longest  float64 // longest tape that would keep LongestEU from the same inlet pressure; infinite when any would
+
+	Wetting *Wetting // nil when the plot's soil is not known
+}
+
+// RowWeek is a row's week: the sum of its plantings'.
+type RowWeek struct {
+	Need float64 // to be sent out, m3
+	Dry  float64 // if no rain fell, m3
+	Time float64 // that its tapes must run for Need; 0 when the flow is not known
+}
+
+// Cut is how one tape of a row is cut from the roll.
+type Cut struct {
+	Length    float64 // from cut to cut, with head and fold
+	Laid      float64 // of that, along the row
+	Head      float64 // from the cut to the first emitter
+	Emitters  int
+	Fold      float64 // folded back at the end and slid into the sleeve
+	InFold    int     // emitters in the fold when cut at the row's length plus the fold without looking
+	Moved     float64 // what Length differs from that cut
+	MustClear bool    // slit tapes leak in a fold; others may hold an emitter there
+}
+
+// Wetting is how the row's ground takes the water up.
+type Wetting struct {
+	Texture    string
+	Diameter   float64 // of the ground that one emitter wets
+	Width      float64 // of the strip that the row's tapes wet together
+	Gap        float64 // dry ground between the discs of neighbors on the tape; 0 or negative when they meet
+	Spacing    float64 // largest emitter spacing whose discs still meet as a strip on this soil
+	Depth      float64 // that the water should reach: the roots'
+	Store      float64 // water that the wetted strip holds for the roots without stress, m3
+	MaxTime    float64 // longest run that does not pass below the roots
+	Depletable bool    // the store was found from roots and texture both
+}
+
+// ZoneWater is a zone worked out.
+type ZoneWater struct {
+	Decl    *farm.Zone
+	Number  int // 1 for the zone declared first
+	Source  *SourceWater
+	Group   *ZoneGroup
+	Rows    []*RowWater // in the order of Facts.Rows
+	Length  float64     // of all tapes as laid
+	Nominal float64     // flow by the tape's label: length of all tapes times its flow
+
+	Unsolved string // why there is no delivery: "the zone has no tape"; "" when there is: then all below holds
+	Emitters int
+	Flow     float64 // into the zone
+	Supply   Run     // from the source to the regulator; its zero when none is given
+	Filter   float64 // pressure that filter and fittings take
+	Before   float64 // pressure before the regulator
+	After    float64 // pressure after it, at the header's head
+	Header   Run     // along the rows' heads; its zero when none is given
+	Least    float64 // pressure at the emitter of the zone that has least
+	Most     float64 // pressure at the one that has most
+	LeastRow *RowWater
+	MostRow  *RowWater
+	EU       float64     // emission uniformity of the whole zone
+	Wanted   water.Range // uniformity that is recommended for its ground, ratios
+
+	Efficiency float64    // share of the water sent that reaches the roots, used for Need
+	Weeks      []ZoneWeek // by week; empty when no need is known
+	Peak       int        // week with most Time, the first of several; -1 when no week has any
+	DryPeak    int        // week with most Dry
+	Need       float64    // of the season, m3
+	Sent       float64    // in the season, m3
+	Plan       *RunPlan   // for the peak week; nil without one or when the soil is not known
+}
+
+// Run is a pipe as the water goes through it.
+type Run struct {
+	Pipe  *farm.Pipe
+	Flow  float64 // at its head
+	Speed float64 // at its head, m/s
+	Loss  float64 // of pressure to friction
+}
+
+// ZoneWeek is a zone's week.
+type ZoneWeek struct {
+	Need  float64   // sum of its rows', m3
+	Time  float64   // that the valve is open so that the neediest row gets its need
+	Sent  float64   // in that time through the rows that need any, m3; the others are shut
+	Dry   float64   // Time if no rain fell
+	Most  *RowWater // the neediest row: nil when none needs any
+	Least *RowWater // the one of those open that needs least
+	Open  int       // rows that need any
+}
+
+// RunPlan splits a week's water into runs that the soil can hold.
+type RunPlan struct {
+	Interval  float64 // days between waterings, at least 1
+	Limit     string  // what sets Interval: "store", or "day" when the store would last less than a day
+	RunTime   float64 // of each watering
+	Pulses    int     // that each watering is split into so that no water passes below the roots
+	PulseTime float64 // of each pulse
+	Row       *RowWater
+}
+
+// ZoneGroup is the valves open at the same time and how they balance with the source.
+type ZoneGroup struct {
+	Name   string // the word that its zones share; "" for a zone on its own
+	Zones  []*ZoneWater
+	Source *SourceWater
+
+	Unsolved   string  // why the flows are not known; "" when they are
+	Flow       float64 // out of the source
+	Pressure   float64 // at the source with that flow
+	Wants      float64 // flow it would take from a source that kept its pressure whatever the flow
+	Over       float64 // what Wants exceeds the source's flow by; 0 when it does not
+	Iterations int
+	Converged  bool
+	Residual   float64 // what was still out of balance, as a share of the flow
+}
+
+// SourceWater is a source with what is asked of it.
+type SourceWater struct {
+	Decl   *farm.WaterSource
+	Number int // 1 for the source declared first
+	Zones  []*ZoneWater
+	Groups []*ZoneGroup
+
+	Weeks  []SourceWeek // by week; empty when no need is known
+	Peak   int          // week with most Time; -1 when no week has any
+	Hours  float64      // there are in a week, as a time; 168 hours when the plan gives none
+	Volume float64      // sent in the season, m3
+}
+
+// SourceWeek is a source's week.
+type SourceWeek struct {
+	Time   float64 // that it runs: its groups one after the other
+	Dry    float64 // if no rain fell
+	Volume float64 // sent, m3
+}
+
+// Part is something to buy.
+type Part struct {
+	Zone   *ZoneWater // nil for what serves all
+	Kind   PartKind
+	Name   string  // "drip tape, 12 in emitters, 0.34 gpm per 100 ft"
+	Count  int     // pieces, or rolls
+	Length float64 // of tape or pipe, in all; 0 for pieces
+	For    string  // what it is for
+}
+
+// PartKind sorts the parts.
+type PartKind uint8
+
+// Kinds of parts, in the order in which they are listed.
+const (
+	TapePart PartKind = iota
+	CouplingPart
+	EndPart
+	ValvePart
+	PipePart
+	RegulatorPart
+	FilterPart
+	AirVentPart
+	BackflowPart
+)
+
+// Zone gives the facts of a declared zone, nil when there are none.
+func (w *Water) Zone(decl *farm.Zone) *ZoneWater {
+	for _, z := range w.Zones {
+		if z.Decl == decl {
+			return z
+		}
+	}
+	return nil
+}
