@@ -78,20 +78,19 @@ type RowWater struct {
 	Plantings []*PlantingWater // as Row.Plantings
 	Weeks     []RowWeek        // by week; empty when no planting's need is known
 
-	Tapes    int     // lines of tape: as given, else one for each line up to two, else 2
+	Tapes    int     // lines of tape: as given, else one for every two lines of the bed
 	Unsolved string  // why flow and pressures are not known; "" when they are: then all below holds
 	Cut      Cut     // of each tape
 	Emitters int     // of all tapes
+	Dry      int     // of them, those that no pressure reaches
 	Flow     float64 // into all tapes
 	Inlet    float64 // pressure at the tapes' heads
 	End      float64 // pressure at their last emitters
 	Least    float64 // pressure at the emitter that has least
 	Most     float64 // pressure at the emitter that has most
-	LeastAt  float64 // where along the row, from its head, the emitter stands that has least pressure
 	LeastOut float64 // flow of the emitter that gives least
 	MostOut  float64 // flow of the emitter that gives most
 	EU       float64 // emission uniformity of the row alone, with the emitters' own spread
-	Longest  float64 // longest tape that would keep LongestEU from the same inlet pressure; infinite when any would
 
 	Wetting *Wetting // nil when the plot's soil is not known
 }
@@ -109,10 +108,11 @@ type Cut struct {
 	Laid      float64 // of that, along the row
 	Head      float64 // from the cut to the first emitter
 	Emitters  int
-	Fold      float64 // folded back at the end and slid into the sleeve
-	InFold    int     // emitters in the fold when cut at the row's length plus the fold without looking
-	Moved     float64 // what Length differs from that cut
-	MustClear bool    // slit tapes leak in a fold; others may hold an emitter there
+	Fold      float64 // folded back at the end and slid into a sleeve
+	Caught    int     // emitters that the fold would hold, were the tape laid to the row's end and folded there
+	Moved     float64 // how much longer (negative: shorter) it is laid than the row so that the fold holds none
+	InFold    int     // emitters that the fold holds all the same; above 0 only where they stand closer than the fold is long
+	MustClear bool    // slit tape, which leaks in a fold; other tape may hold an emitter there and is not moved
 }
 
 // Wetting is how the row's ground takes the water up.
@@ -140,6 +140,7 @@ type ZoneWater struct {
 
 	Unsolved string // why there is no delivery: "the zone has no tape"; "" when there is: then all below holds
 	Emitters int
+	Dry      int     // of them, those that no pressure reaches
 	Flow     float64 // into the zone
 	Supply   Run     // from the source to the regulator; its zero when none is given
 	Filter   float64 // pressure that filter and fittings take
@@ -197,14 +198,14 @@ type ZoneGroup struct {
 	Zones  []*ZoneWater
 	Source *SourceWater
 
-	Unsolved   string  // why the flows are not known; "" when they are
+	Unsolved   string  // why the flows are not known; "" when they are: then all below holds
 	Flow       float64 // out of the source
 	Pressure   float64 // at the source with that flow
-	Wants      float64 // flow it would take from a source that kept its pressure whatever the flow
-	Over       float64 // what Wants exceeds the source's flow by; 0 when it does not
+	Wants      float64 // flow that the zones would take, did the source hold its pressure whatever the flow
+	Limited    bool    // Wants is more than the source gives, so its pressure falls until the zones take what it has
 	Iterations int
-	Converged  bool
-	Residual   float64 // what was still out of balance, as a share of the flow
+	Unsettled  string  // why the last state is not the balance; "" when the pressures came to rest
+	Residual   float64 // largest pressure left open anywhere
 }
 
 // SourceWater is a source with what is asked of it.
