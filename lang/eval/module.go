@@ -48,14 +48,19 @@ func (ev *evaluator) read(name string) (string, error) {
 		return "", plainError(err)
 	}
 	defer f.Close()
-	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return "", errors.New("this is a folder, not a file")
-	}
-	data, err := io.ReadAll(io.LimitReader(f, syntax.MaxFileSize+1))
+	info, err := f.Stat()
 	if err != nil {
 		return "", plainError(err)
 	}
-	return string(data), nil
+	if info.IsDir() {
+		return "", errors.New("this is a folder, not a file")
+	}
+	var text strings.Builder
+	text.Grow(int(min(info.Size(), syntax.MaxFileSize) + 1))
+	if _, err := io.Copy(&text, io.LimitReader(f, syntax.MaxFileSize+1)); err != nil {
+		return "", plainError(err)
+	}
+	return text.String(), nil
 }
 
 func plainError(err error) error {
