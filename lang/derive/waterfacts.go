@@ -78,7 +78,7 @@ type RowWater struct {
 	Plantings []*PlantingWater // as Row.Plantings
 	Weeks     []RowWeek        // by week; empty when no planting's need is known
 
-	Tapes    int     // lines of tape: as given, else one for every two lines of the bed
+	Tapes    int     // lines of tape side by side
 	Unsolved string  // why flow and pressures are not known; "" when they are: then all below holds
 	Cut      Cut     // of each tape
 	Emitters int     // of all tapes
@@ -115,17 +115,14 @@ type Cut struct {
 	MustClear bool    // slit tape, which leaks in a fold; other tape may hold an emitter there and is not moved
 }
 
-// Wetting is how the row's ground takes the water up.
+// Wetting is how the row's ground takes the water up, after a run that wets it as deep as the roots go.
 type Wetting struct {
-	Texture    string
-	Diameter   float64 // of the ground that one emitter wets
-	Width      float64 // of the strip that the row's tapes wet together
-	Gap        float64 // dry ground between the discs of neighbors on the tape; 0 or negative when they meet
-	Spacing    float64 // largest emitter spacing whose discs still meet as a strip on this soil
-	Depth      float64 // that the water should reach: the roots'
-	Store      float64 // water that the wetted strip holds for the roots without stress, m3
-	MaxTime    float64 // longest run that does not pass below the roots
-	Depletable bool    // the store was found from roots and texture both
+	Texture string
+	Roots   float64     // depth to wet: the deepest roots of the row's plantings, 0.3 where none is known
+	Longest float64     // run that wets so deep; a longer one passes below the roots
+	Strip   water.Strip // of one tape: width, depth, widest emitter spacing that joins, gap
+	Across  float64     // width that all tapes wet together
+	Store   float64     // water that the wetted strip gives up without stress, m3 on each m of row; 0 when no planting's depletion is known
 }
 
 // ZoneWater is a zone worked out.
@@ -182,14 +179,15 @@ type ZoneWeek struct {
 	Open  int       // rows that need any
 }
 
-// RunPlan splits a week's water into runs that the soil can hold.
+// RunPlan splits a week's time into openings that the soil can hold.
 type RunPlan struct {
-	Interval  float64 // days between waterings, at least 1
-	Limit     string  // what sets Interval: "store", or "day" when the store would last less than a day
-	RunTime   float64 // of each watering
-	Pulses    int     // that each watering is split into so that no water passes below the roots
-	PulseTime float64 // of each pulse
-	Row       *RowWater
+	Days    int       // from one watering day to the next, 1 to 7
+	PerDay  int       // openings on such a day; above 1 where the soil does not hold a day's need
+	Opening float64   // time of one, all its pulses
+	Pulses  int       // that one is split into so that no water passes below the roots
+	Pulse   float64   // time of each
+	Sets    *RowWater // the row whose soil sets Days and PerDay
+	Splits  *RowWater // the row whose roots set Pulses
 }
 
 // ZoneGroup is the valves open at the same time and how they balance with the source.
