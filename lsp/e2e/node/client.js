@@ -1,0 +1,166 @@
+// A client of the language server on Microsoft's own library for the protocol: it starts the real binary, keeps open
+// documents as an editor does, and holds every message to the protocol.
+import { spawn } from "node:child_process";
+import { once } from "node:events";
+import { readFile } from "node:fs/promises";
+import { pathToFileURL } from "node:url";
+import lsp from "vscode-languageserver-protocol/node";
+import { TextDocument } from "vscode-languageserver-textdocument";
+import { capabilities } from "./capabilities.js";
+import { Conversation } from "./conversation.js";
+
+const binary = process.env.HAULM;
+
+/** Client is one editor with its server. */
+export class Client {
+  documents = new Map(); // open, by URI
+  logged = []; // texts of window/logMessage
+  progress = []; // values of $/progress
+  settings = {}; // what workspace/configuration gives
+
+  #diagnostics = new Map(); // published last, by URI
+  #waiting = new Set(); // called at each publication
+
+  /** start runs the server for a folder; changes are merged into the capabilities that the client claims. */
+  static async start(folder, { changes = {}, settings = {}, options } = {}) {
+    const client = new Client();
+    client.settings = settings;
+    client.process = spawn(binary, ["lsp"], { stdio: ["pipe", "pipe", "pipe"] });
+    client.errors = "";
+    client.process.stderr.setEncoding("utf8").on("data", (text) => (client.errors += text));
+    client.exited = once(client.process, "exit").then(([code, signal]) => code ?? signal);
+    client.conversation = new Conversation((uri) => client.documents.get(uri));
+    client.#connect();
+    const uri = pathToFileURL(folder).href;
+    const params = {
+      processId: process.pid,
+      clientInfo: { name: "haulm-e2e" },
+      rootUri: uri,
+      workspaceFolders: [{ uri, name: "farm" }],
+      capabilities: capabilities(changes),
+    };
+    if (options) params.initializationOptions = options;
+    client.answer = await client.ask("initialize", params);
+    client.tell("initialized", {});
+    return client;
+  }
+
+  #connect() {
+    const { conversation } = this;
+    const reader = new lsp.StreamMessageReader(this.process.stdout);
+    const writer = new lsp.StreamMessageWriter(this.process.stdin);
+    const listen = reader.listen.bind(reader);
+    reader.listen = (take) =>
+      listen((message) => {
+        conversation.said("server", message);
+        take(message);
+      });
+    const write = writer.write.bind(writer);
+    writer.write = (message) => {
+      conversation.said("client", JSON.parse(JSON.stringify(message)));
+      return write(message);
+    };
+    this.connection = lsp.createProtocolConnection(reader, writer);
+    this.connection.onNotification("textDocument/publishDiagnostics", (params) => {
+      this.#diagnostics.set(params.uri, params);
+      for (const look of [...this.#waiting]) look();
+    });
+    this.connection.onNotification("window/logMessage", ({ message }) => this.logged.push(message));
+    this.connection.onNotification("$/progress", ({ value }) => this.progress.push(value));
+    this.connection.onRequest("workspace/configuration", ({ items }) =>
+      items.map(({ section }) => this.settings[section] ?? null),
+    );
+    for (const method of [
+      "client/registerCapability",
+      "window/workDoneProgress/create",
+      "workspace/inlayHint/refresh",
+      "workspace/codeLens/refresh",
+      "workspace/semanticTokens/refresh",
+      "workspace/diagnostic/refresh",
+    ]) {
+      this.connection.onRequest(method, () => null);
+    }
+    this.connection.listen();
+  }
+
+  /** ask sends a request and gives its result. */
+  ask(method, params) {
+    return params === undefined ? this.connection.sendRequest(method) : this.connection.sendRequest(method, params);
+  }
+
+  /** tell sends a notification. */
+  tell(method, params) {
+    return params === undefined ? this.connection.sendNotification(method) : this.connection.sendNotification(method, params);
+  }
+
+  /** open shows a file to the server as an editor does and gives its document. */
+  async open(file) {
+    const uri = pathToFileURL(file).href;
+    const document = TextDocument.create(uri, "haulm", 1, await readFile(file, "utf8"));
+    this.documents.set(uri, document);
+    this.tell("textDocument/didOpen", {
+      textDocument: { uri, languageId: "haulm", version: 1, text: document.getText() },
+    });
+    return document;
+  }
+
+  /** edit applies text edits to an open document and tells the server of them, one change after the other. */
+  edit(document, edits) {
+    const text = TextDocument.applyEdits(document, edits);
+    const last = [...edits].sort((a, b) => document.offsetAt(b.range.start) - document.offsetAt(a.range.start));
+    const changes = last.map(({ range, newText }) => ({ range, text: newText }));
+    TextDocument.update(document, changes, document.version + 1);
+    if (document.getText() !== text) throw new Error("the edits of one change touch each other");
+    this.tell("textDocument/didChange", {
+      textDocument: { uri: document.uri, version: document.version },
+      contentChanges: changes,
+    });
+  }
+
+  /** close closes a document. */
+  close(document) {
+    this.documents.delete(document.uri);
+    this.tell("textDocument/didClose", { textDocument: { uri: document.uri } });
+  }
+
+  /** diagnostics waits for those of a document's newest version that satisfy a condition. */
+  async diagnostics(document, wanted = () => true) {
+    const look = () => {
+      const published = this.#diagnostics.get(document.uri);
+      return published?.version === document.version && wanted(published.diagnostics) ? published.diagnostics : undefined;
+    };
+    return this.#until(look, () => `diagnostics of ${document.uri}; the last are ${JSON.stringify(this.#diagnostics.get(document.uri))}`);
+  }
+
+  /** cleared waits until a document has no diagnostics. */
+  async cleared(uri) {
+    return this.#until(() => this.#diagnostics.get(uri)?.diagnostics.length === 0 || undefined, () => `${uri} to be cleared`);
+  }
+
+  #until(look, what) {
+    return new Promise((resolve, reject) => {
+      const late = setTimeout(() => {
+        this.#waiting.delete(again);
+        reject(new Error(`waited in vain for ${what()}\n${this.errors}`));
+      }, 30_000);
+      const again = () => {
+        const found = look();
+        if (found === undefined) return;
+        clearTimeout(late);
+        this.#waiting.delete(again);
+        resolve(found);
+      };
+      this.#waiting.add(again);
+      again();
+    });
+  }
+
+  /** stop shuts the server down and gives its exit code. */
+  async stop() {
+    await this.ask("shutdown");
+    this.tell("exit");
+    const code = await this.exited;
+    this.connection.dispose();
+    return code;
+  }
+}
