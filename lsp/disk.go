@@ -1,0 +1,123 @@
+package lsp
+
+import (
+	"io/fs"
+	"maps"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+)
+
+// entryName is the file that a folder's plan starts from.
+const entryName = "farm.star"
+
+// rootOf is the folder that the plan of a file may read below: the one named by hand where the file lies
+// in it, else the git work tree around the file, else the file's own folder.
+func rootOf(file, named string) string {
+	if named != "" && within(named, file) {
+		return named
+	}
+	dir := filepath.Dir(file)
+	for at := dir; ; at = filepath.Dir(at) {
+		if _, err := os.Lstat(filepath.Join(at, ".git")); err == nil {
+			return at
+		}
+		if at == filepath.Dir(at) {
+			return dir
+		}
+	}
+}
+
+// within tells whether a file lies in a folder or below it.
+func within(dir, file string) bool {
+	rel, err := filepath.Rel(dir, file)
+	return err == nil && rel != ".." && !strings.HasPrefix(rel, ".."+string(filepath.Separator))
+}
+
+// files is what a plan can read: the texts of open documents first, then what lies below a folder, and
+// nothing outside. It notes what was asked for, there or not, since any of it can change the plan.
+type files struct {
+	dir   string            // "" for texts alone
+	texts map[string]string // by path inside dir
+
+	mu    sync.Mutex
+	asked map[string]bool
+}
+
+func newFiles(dir string, texts map[string]string) *files {
+	return &files{dir: dir, texts: texts, asked: map[string]bool{}}
+}
+
+// Open opens the text laid over a file, or the file. The folder is opened anew each time: it may have
+// been moved away and made again since, and nothing has to be closed later.
+func (f *files) Open(name string) (fs.File, error) {
+	f.mu.Lock()
+	f.asked[name] = true
+	f.mu.Unlock()
+	if text, ok := f.texts[name]; ok {
+		return &textFile{Reader: strings.NewReader(text), name: path.Base(name)}, nil
+	}
+	if f.dir == "" {
+		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
+	}
+	root, err := os.OpenRoot(f.dir)
+	if err != nil {
+		return nil, err
+	}
+	defer root.Close()
+	return root.FS().Open(name)
+}
+
+// ReadDir lists a folder with the open documents that are not saved yet.
+func (f *files) ReadDir(name string) ([]fs.DirEntry, error) {
+	list, err := f.saved(name)
+	if err != nil {
+		list = nil
+	}
+	for _, text := range slices.Sorted(maps.Keys(f.texts)) {
+		if path.Dir(text) != name || slices.ContainsFunc(list, func(e fs.DirEntry) bool { return e.Name() == path.Base(text) }) {
+			continue
+		}
+		list = append(list, fs.FileInfoToDirEntry(&textFile{Reader: strings.NewReader(f.texts[text]), name: path.Base(text)}))
+		err = nil
+	}
+	slices.SortFunc(list, func(a, b fs.DirEntry) int { return strings.Compare(a.Name(), b.Name()) })
+	return list, err
+}
+
+func (f *files) saved(name string) ([]fs.DirEntry, error) {
+	if f.dir == "" {
+		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
+	}
+	root, err := os.OpenRoot(f.dir)
+	if err != nil {
+		return nil, err
+	}
+	defer root.Close()
+	return fs.ReadDir(root.FS(), name)
+}
+
+// took gives the paths asked for so far.
+func (f *files) took() map[string]bool {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return maps.Clone(f.asked)
+}
+
+// textFile is a text opened as a file.
+type textFile struct {
+	*strings.Reader
+	name string
+}
+
+func (f *textFile) Stat() (fs.FileInfo, error) { return f, nil }
+func (f *textFile) Close() error               { return nil }
+func (f *textFile) Name() string               { return f.name }
+func (f *textFile) Mode() fs.FileMode          { return 0o444 }
+func (f *textFile) ModTime() time.Time         { return time.Time{} }
+func (f *textFile) IsDir() bool                { return false }
+func (f *textFile) Sys() any                   { return nil }

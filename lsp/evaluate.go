@@ -1,0 +1,240 @@
+package lsp
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"time"
+
+	"haulm/lang/diag"
+	"haulm/lang/plan"
+	"haulm/lsp/feature"
+	"haulm/lsp/wire"
+)
+
+// changed has every plan that depends on a document worked out anew. The caller holds mu.
+func (s *server) changed(key string) {
+	s.touched(key)
+	s.adopt()
+	s.wake()
+}
+
+func (s *server) touched(key string) {
+	for _, r := range s.roots {
+		if r.touches(key) {
+			s.dirty(r)
+		}
+	}
+}
+
+// dirty has a plan worked out anew, and stops the evaluation that is under way. The caller holds mu.
+func (s *server) dirty(r *root) {
+	r.wanted++
+	r.edited = time.Now()
+	if r.stop != nil {
+		r.stop()
+	}
+	if !r.busy {
+		r.busy = true
+		s.spawn("evaluation", func() { s.workOut(r) })
+	}
+}
+
+// workOut works a plan out until nothing has changed since. The first evaluation begins at once; when an
+// edit stops it, the next waits for a pause in the typing.
+func (s *server) workOut(r *root) {
+	for stopped := false; ; {
+		if stopped {
+			s.rest(r)
+		}
+		ctx, f, turn := s.begin(r)
+		if ctx == nil {
+			return
+		}
+		snap := s.run(ctx, r, f)
+		if stopped = !s.end(r, turn, f, snap); !stopped {
+			s.safely("publish", s.publish)
+			s.safely("log", func() { s.logPlan(r, snap) })
+			s.safely("refresh", s.refresh)
+		}
+	}
+}
+
+// rest waits until a plan has not been edited for a moment.
+func (s *server) rest(r *root) {
+	for {
+		s.mu.Lock()
+		left := time.Until(r.edited.Add(s.pace.quiet))
+		s.mu.Unlock()
+		if left <= 0 {
+			return
+		}
+		select {
+		case <-time.After(left):
+		case <-s.ctx.Done():
+			return
+		}
+	}
+}
+
+// begin takes the texts that an evaluation starts from; a nil context says that there is nothing to do.
+func (s *server) begin(r *root) (context.Context, *files, uint64) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if r.gone || r.isDone() || s.ctx.Err() != nil {
+		r.busy = false
+		return nil, nil, 0
+	}
+	texts := map[string]string{}
+	for key, d := range s.docs {
+		if path, ok := r.path(key); ok {
+			texts[path] = d.text.Text
+		}
+	}
+	ctx, stop := context.WithCancel(s.ctx)
+	r.stop = stop
+	return ctx, newFiles(r.dir, texts), r.wanted
+}
+
+// run evaluates a plan when its turn comes, and shows progress when that takes long. It gives nil when it
+// was stopped before, or when the evaluation panicked.
+func (s *server) run(ctx context.Context, r *root, f *files) (snap *plan.Snapshot) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			s.logFault("evaluation", fault)
+			snap = nil
+		}
+	}()
+	select {
+	case s.runs <- struct{}{}:
+		defer func() { <-s.runs }()
+	case <-ctx.Done():
+		return nil
+	}
+	defer s.showProgress(ctx, "Working out "+r.name())()
+	return s.evaluate(ctx, f, r.entry)
+}
+
+// name of a plan for people: its folder when it starts from a farm.star, else its file.
+func (r *root) name() string {
+	if filepath.Base(r.key) == entryName {
+		return filepath.Base(filepath.Dir(r.key))
+	}
+	return filepath.Base(r.key)
+}
+
+// end makes what an evaluation gave the plan's own, unless the plan has been edited since.
+func (s *server) end(r *root, turn uint64, f *files, snap *plan.Snapshot) bool {
+	var findings map[string][]diag.Diagnostic
+	if snap != nil {
+		findings = byFile(r, snap)
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	r.stop()
+	r.stop = nil
+	if r.gone || r.wanted != turn || s.ctx.Err() != nil {
+		return false
+	}
+	r.done = turn
+	if snap != nil {
+		s.republish(r)
+		r.plan, r.asked, r.findings = feature.NewPlan(snap, f), f.took(), findings
+		s.republish(r)
+	}
+	s.adopt()
+	s.wake()
+	return true
+}
+
+// byFile sorts a plan's findings by the file that they are in; every file of the plan has an entry. A
+// finding without a place in a file of the plan goes to the plan's first file, and what only a whole plan can lack is not said
+// of a file that no plan loads.
+func byFile(r *root, snap *plan.Snapshot) map[string][]diag.Diagnostic {
+	m := map[string][]diag.Diagnostic{}
+	for _, f := range snap.Files {
+		m[r.at(f.Path)] = nil
+	}
+	for _, d := range snap.Findings {
+		if r.loose && d.Code() == "no-farm" {
+			continue
+		}
+		key := r.key
+		if s := d.Primary.Span; s.IsValid() {
+			if at := r.at(s.File.Path); has(m, at) {
+				key = at
+			}
+		}
+		m[key] = append(m[key], d)
+	}
+	return m
+}
+
+func has[V any](m map[string]V, key string) bool {
+	_, ok := m[key]
+	return ok
+}
+
+// logPlan tells the client what a plan printed, when that differs from what it printed the last time, and
+// what trouble there was.
+func (s *server) logPlan(r *root, snap *plan.Snapshot) {
+	if snap == nil {
+		return
+	}
+	lines := []string{}
+	for _, l := range snap.Log {
+		lines = append(lines, fmt.Sprintf("%s: %s", l.Span, l.Text))
+	}
+	s.mu.Lock()
+	same := slices.Equal(lines, r.printed)
+	r.printed = lines
+	s.mu.Unlock()
+	if snap.Trouble != nil {
+		s.log(logWarning, snap.Trouble.Error())
+	}
+	for _, line := range lines {
+		if !same {
+			s.log(logPlain, line)
+		}
+	}
+}
+
+// wake lets those who wait look again. The caller holds mu.
+func (s *server) wake() {
+	close(s.settled)
+	s.settled = make(chan struct{})
+}
+
+// worked waits until every plan that a document may belong to is worked out with the document as it is, or
+// for d nil every plan there is. It fails when the document changes meanwhile.
+func (s *server) worked(ctx context.Context, d *document) error {
+	for {
+		s.mu.Lock()
+		current, done, wake := d == nil || s.docs[d.key] == d, s.isWorked(d), s.settled
+		s.mu.Unlock()
+		switch {
+		case !current:
+			return fail(wire.CodeContentModified, "the document has changed since")
+		case done:
+			return nil
+		}
+		select {
+		case <-wake:
+		case <-ctx.Done():
+			return ctx.Err()
+		}
+	}
+}
+
+func (s *server) isWorked(d *document) bool {
+	if s.scans > 0 {
+		return false
+	}
+	for _, r := range s.roots {
+		if !r.isDone() && (d == nil || r.done == 0 || r.touches(d.key)) {
+			return false
+		}
+	}
+	return true
+}
