@@ -109,17 +109,7 @@ func isCallee(code []syntax.Token, i int, p *Part) bool {
 func (p *Part) receiver(code []syntax.Token, i int) int {
 	for {
 		if code[i].Kind == syntax.Closer {
-			for depth := 0; i > 0; i-- {
-				switch code[i].Kind {
-				case syntax.Closer:
-					depth++
-				case syntax.Opener:
-					depth--
-				}
-				if depth == 0 {
-					break
-				}
-			}
+			i = opening(code, i)
 			if i > 0 && code[i-1].Kind == syntax.Word {
 				i--
 			}
@@ -129,6 +119,21 @@ func (p *Part) receiver(code []syntax.Token, i int) int {
 		}
 		i -= 2
 	}
+}
+
+// opening gives the token of the bracket that token i closes, 0 when there is none.
+func opening(code []syntax.Token, i int) int {
+	for depth := 0; i > 0; i-- {
+		switch code[i].Kind {
+		case syntax.Closer:
+			depth++
+		case syntax.Opener:
+			if depth--; depth == 0 {
+				return i
+			}
+		}
+	}
+	return 0
 }
 
 // arguments reads the arguments of a call from token i on and gives the byte offset where the call ends.

@@ -32,8 +32,9 @@ type Doc struct {
 	Plan *Plan // nil before the first evaluation has ended
 
 	tree  func() *syntax.Tree
-	own   func() []binding // bound at the top of the text now
+	own   func() *nameTable // bound at the top of the text now
 	names func() *syntax.Scopes
+	loads func() []*Call
 	shift func() *shift
 }
 
@@ -41,8 +42,9 @@ type Doc struct {
 func NewDoc(file *source.File, p *Plan) *Doc {
 	d := &Doc{File: file, Plan: p}
 	d.tree = sync.OnceValue(func() *syntax.Tree { return syntax.Parse(file) })
-	d.own = sync.OnceValue(func() []binding { return lastFirst(topBindings(file)) })
+	d.own = sync.OnceValue(func() *nameTable { return topTable(file) })
 	d.names = sync.OnceValue(func() *syntax.Scopes { return syntax.Resolve(file, known) })
+	d.loads = sync.OnceValue(d.loadCalls)
 	d.shift = sync.OnceValue(func() *shift { return newShift(p.File(file.Path), file) })
 	return d
 }

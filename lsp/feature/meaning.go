@@ -37,66 +37,77 @@ const maxHops = 12
 
 // names are the names in scope at a place.
 type names struct {
-	doc   *Doc
-	list  []binding      // innermost first
-	index map[string]int // into list, the first of each name
+	doc *Doc
+	own *nameTable // bound in the part around the place
+	top *nameTable // bound at the top of the file
+}
+
+// nameTable holds bindings by name, the one that counts of each.
+type nameTable struct {
+	list  []binding
+	index map[string]int
+}
+
+func newNameTable() *nameTable { return &nameTable{index: map[string]int{}} }
+
+func (t *nameTable) add(b binding) {
+	if _, ok := t.index[b.name]; !ok && b.name != "" {
+		t.index[b.name] = len(t.list)
+		t.list = append(t.list, b)
+	}
+}
+
+func (t *nameTable) named(name string) *binding {
+	if i, ok := t.index[name]; ok {
+		return &t.list[i]
+	}
+	return nil
+}
+
+// topTable finds the names bound at the top of a file, each as it is bound last.
+func topTable(f *source.File) *nameTable {
+	t := newNameTable()
+	list := topBindings(f)
+	slices.Reverse(list)
+	for _, b := range list {
+		t.add(b)
+	}
+	return t
 }
 
 // namesAt gives the names in scope at a place of a part: those that the part binds, then those of the
-// top of the file.
+// top of the file. What the line of the place itself binds is not in scope there yet.
 func (d *Doc) namesAt(p *Part, offset int) *names {
-	n := &names{doc: d, index: map[string]int{}}
+	n := &names{doc: d, own: newNameTable(), top: d.topOf(d.File.Path)}
 	line := d.File.Point(offset).Line
-	own := p.bindings()
-	slices.Reverse(own)
-	for _, b := range own {
+	list := p.bindings()
+	slices.Reverse(list)
+	for _, b := range list {
 		if b.kind != assigned || d.File.Point(b.at).Line != line {
-			n.add(b)
+			n.own.add(b)
 		}
-	}
-	for _, b := range d.top() {
-		n.add(b)
 	}
 	return n
 }
 
-func (n *names) add(b binding) {
-	if _, ok := n.index[b.name]; !ok && b.name != "" {
-		n.index[b.name] = len(n.list)
-		n.list = append(n.list, b)
-	}
-}
-
 // named gives the binding of a name; nil when it is not bound here.
 func (n *names) named(name string) *binding {
-	if i, ok := n.index[name]; ok {
-		return &n.list[i]
+	if b := n.own.named(name); b != nil {
+		return b
 	}
-	return nil
+	return n.top.named(name)
 }
 
-// top gives the names bound at the top of the file, the last binding of each first: of the text last
-// evaluated when there is one, which is cheaper than to look through the whole text again.
-func (d *Doc) top() []binding { return d.topOf(d.File.Path) }
-
-func (d *Doc) topOf(path string) []binding {
-	if d.Plan.File(path) != nil {
-		return d.Plan.top(path)
+// topOf gives the names bound at the top of a file: of the text last evaluated when there is one, which
+// is cheaper than to look through the text now; none for a file that is not the plan's.
+func (d *Doc) topOf(path string) *nameTable {
+	if t := d.Plan.top(path); t != nil {
+		return t
 	}
 	if path == d.File.Path {
 		return d.own()
 	}
-	return nil
-}
-
-// topNamed gives the binding of a name at the top of a file of the plan; nil for none.
-func (d *Doc) topNamed(path, name string) *binding {
-	for i, list := 0, d.topOf(path); i < len(list); i++ {
-		if list[i].name == name {
-			return &list[i]
-		}
-	}
-	return nil
+	return newNameTable()
 }
 
 // meaning of a name in scope.
@@ -147,11 +158,8 @@ func (n *names) imported(b *binding, hops int) meaning {
 		return meaning{kind: kindFunction, from: b}
 	}
 	target := loadPath(b.file.Path, b.load.module)
-	if there := n.doc.topNamed(target, b.load.name); there != nil {
-		other := &names{doc: n.doc, index: map[string]int{}}
-		for _, t := range n.doc.topOf(target) {
-			other.add(t)
-		}
+	other := &names{doc: n.doc, own: newNameTable(), top: n.doc.topOf(target)}
+	if there := other.named(b.load.name); there != nil {
 		return other.follow(there, b.load.name, hops-1)
 	}
 	return meaning{from: b}
@@ -241,16 +249,13 @@ func bare(kind string) string {
 func (n *names) returns(def *binding, hops int) meaning {
 	line := int(def.file.Point(def.at).Line)
 	part := partAt(def.file, line, line+1)
-	inside := &names{doc: n.doc, index: map[string]int{}}
+	inside := &names{doc: n.doc, own: newNameTable(), top: n.doc.topOf(def.file.Path)}
 	own := part.bindings()
 	slices.Reverse(own)
 	for _, b := range own {
 		if b.at != def.at {
-			inside.add(b)
+			inside.own.add(b)
 		}
-	}
-	for _, b := range n.doc.topOf(def.file.Path) {
-		inside.add(b)
 	}
 	for _, t := range part.code() {
 		if part.text(t) != "return" {

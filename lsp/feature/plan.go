@@ -18,13 +18,14 @@ type Plan struct {
 	FS fs.FS // where the plan's files lie, open documents first; nil where none are offered for loading
 
 	files  func() map[string]evaluated
-	things func() []placed
+	things func() []placed // by the calls that declared them
+	args   func() []placed // by the arguments that hand them on
 }
 
-// evaluated is a file of the plan with the names bound at its top, the last of each first.
+// evaluated is a file of the plan with the names bound at its top.
 type evaluated struct {
 	file *source.File
-	top  func() []binding
+	top  func() *nameTable
 }
 
 // NewPlan makes the Plan of a snapshot and of the files it was read from.
@@ -32,6 +33,7 @@ func NewPlan(snap *plan.Snapshot, files fs.FS) *Plan {
 	p := &Plan{Snapshot: snap, FS: files}
 	p.files = sync.OnceValue(p.fileTable)
 	p.things = sync.OnceValue(p.thingTable)
+	p.args = sync.OnceValue(p.argTable)
 	return p
 }
 
@@ -43,8 +45,11 @@ func (p *Plan) File(path string) *source.File {
 	return p.files()[path].file
 }
 
-// top gives the names bound at the top of a file of the plan, the last binding of each first.
-func (p *Plan) top(path string) []binding {
+// top gives the names bound at the top of a file; nil when the plan does not reach it, and for no plan.
+func (p *Plan) top(path string) *nameTable {
+	if p == nil {
+		return nil
+	}
 	if f, ok := p.files()[path]; ok {
 		return f.top()
 	}
@@ -54,14 +59,9 @@ func (p *Plan) top(path string) []binding {
 func (p *Plan) fileTable() map[string]evaluated {
 	t := make(map[string]evaluated, len(p.Files))
 	for _, f := range p.Files {
-		t[f.Path] = evaluated{f, sync.OnceValue(func() []binding { return lastFirst(topBindings(f)) })}
+		t[f.Path] = evaluated{f, sync.OnceValue(func() *nameTable { return topTable(f) })}
 	}
 	return t
-}
-
-func lastFirst(list []binding) []binding {
-	slices.Reverse(list)
-	return list
 }
 
 // Thing is what one call of the plan declared; of Plot, Row and Planting at most one is set, the facts
@@ -87,7 +87,13 @@ func (p *Plan) Things(call source.Span) []Thing {
 	if p == nil || !call.IsValid() {
 		return nil
 	}
-	all := p.things()
+	return find(p.things(), call)
+}
+
+// given gives the rows, plots, crops and sites that an argument of the evaluated text handed on.
+func (p *Plan) given(arg source.Span) []Thing { return find(p.args(), arg) }
+
+func find(all []placed, call source.Span) []Thing {
 	i, _ := slices.BinarySearchFunc(all, call, func(t placed, s source.Span) int { return t.call.Compare(s) })
 	var found []Thing
 	for ; i < len(all) && all[i].call.Compare(call) == 0; i++ {
@@ -109,13 +115,49 @@ func (p *Plan) thingTable() []placed {
 		}
 	}
 	p.everything(each)
+	return inOrder(list)
+}
+
+func inOrder(list []placed) []placed {
 	slices.SortStableFunc(list, func(a, b placed) int {
 		if c := a.call.Compare(b.call); c != 0 {
 			return c
 		}
 		return a.thing.Decl.Order - b.thing.Decl.Order
 	})
-	return list
+	return slices.CompactFunc(list, func(a, b placed) bool {
+		return a.call == b.call && a.thing.Of == b.thing.Of
+	})
+}
+
+func (p *Plan) argTable() []placed {
+	var list []placed
+	add := func(arg source.Span, t Thing) {
+		if arg.IsValid() {
+			list = append(list, placed{arg, t})
+		}
+	}
+	plots, rows, _ := p.facts()
+	if p.Farm == nil {
+		return nil
+	}
+	if s := p.Farm.Site; s != nil {
+		add(p.Farm.SiteSpan, Thing{Decl: &s.Decl, Of: s})
+	}
+	for _, r := range p.Farm.Rows {
+		if r.Plot != nil {
+			add(r.PlotSpan, Thing{Decl: &r.Plot.Decl, Of: r.Plot, Plot: plots[r.Plot]})
+		}
+	}
+	for _, q := range p.Farm.Plantings {
+		if q.Row != nil {
+			add(q.RowSpan, Thing{Decl: &q.Row.Decl, Of: q.Row, Row: rows[q.Row]})
+		}
+		if q.Crop != nil {
+			add(q.CropSpan, Thing{Decl: &q.Crop.Decl, Of: q.Crop})
+		}
+	}
+	return inOrder(list)
 }
 
 // everything calls each for every declaration of the plan, kind by kind.
