@@ -2,7 +2,6 @@ package check
 
 import (
 	"fmt"
-	"math"
 
 	"haulm/lang/derive"
 	"haulm/lang/diag"
@@ -54,117 +53,36 @@ plant(row(bench, at = 4 * ft), tomato, fill = True, on = "2027-08-15")
 	Source: "the order of days; that a light frost kills tender crops: Oklahoma State University HLA-6004",
 }
 
-// winterDays is how long before a last frost, or after a first one, the middle of the winter is taken
-// to lie when the site gives only one of the two. From then on a planting belongs to the new season.
-const winterDays = 120
-
-// winters gives the frosts of any growing season: the site's own, moved by whole years.
-type winters struct {
-	last, first season.Date // None when the site does not say
-	years       map[int]frosts
-}
-
-// frosts of one growing season, which begins in the middle of the winter before.
-type frosts struct{ begin, last, first season.Date }
-
-func newWinters(s *farm.Site) *winters {
-	w := &winters{last: season.None, first: season.None, years: map[int]frosts{}}
-	if s != nil && s.LastFrost.Given {
-		w.last = s.LastFrost.Value
-	}
-	if s != nil && s.FirstFrost.Given {
-		w.first = s.FirstFrost.Value
-	}
-	// The first frost is the one that follows the last, whichever year it was written with.
-	for w.last.IsSet() && w.first.IsSet() && w.first < w.last {
-		w.first = moved(w.first, 1)
-	}
-	for w.last.IsSet() && w.first.IsSet() && w.first > moved(w.last, 1) {
-		w.first = moved(w.first, -1)
-	}
-	return w
-}
-
-// known tells whether the site says when any frost falls.
-func (w *winters) known() bool { return w.last.IsSet() || w.first.IsSet() }
-
-// moved gives the same day so many years later.
-func moved(d season.Date, years int) season.Date {
-	if !d.IsSet() || years == 0 {
-		return d
-	}
-	return season.On(d.Year()+years, d.Month(), d.Day())
-}
-
-// year gives the frosts so many years after the site's own.
-func (w *winters) year(k int) frosts {
-	if f, ok := w.years[k]; ok {
-		return f
-	}
-	f := frosts{last: moved(w.last, k), first: moved(w.first, k)}
-	before := moved(w.first, k-1)
-	switch {
-	case f.last.IsSet() && before.IsSet():
-		f.begin = before + (f.last-before)/2
-	case f.last.IsSet():
-		f.begin = f.last - winterDays
-	default:
-		f.begin = before + winterDays
-	}
-	w.years[k] = f
-	return f
-}
-
-// of gives the frosts of the season that a day belongs to. Some frost must be known.
-func (w *winters) of(d season.Date) frosts {
-	base := w.last
-	if !base.IsSet() {
-		base = w.first
-	}
-	k := int(math.Floor(float64(d.DaysSince(base)) / 365.2425))
-	for w.year(k+1).begin <= d {
-		k++
-	}
-	for w.year(k).begin > d {
-		k--
-	}
-	return w.year(k)
-}
-
 // frosts sets planting days and first harvests against the site's frosts.
 func (p *pass) frosts() {
-	w := newWinters(p.farm.Site)
-	if !w.known() {
+	if !p.facts.Seasons.Known() {
 		return
 	}
 	for _, pl := range p.facts.Plantings {
 		if pl.Decl == nil || pl.Decl.Crop == nil || !pl.Plant.IsSet() || !pl.Decl.On.Given {
 			continue
 		}
-		f := w.of(pl.Plant)
+		f := p.facts.Seasons.Of(pl.Plant)
 		early, ok := earliest(pl, f)
 		if ok && pl.Plant < early {
 			p.tooEarly(pl, f, early)
 		}
-		if kills(pl.Decl.Crop.Frost) && f.first.IsSet() && pl.FirstHarvest.IsSet() && pl.FirstHarvest > f.first {
+		if pl.Decl.Crop.Frost.Kills() && f.FirstFrost.IsSet() && pl.FirstHarvest.IsSet() && pl.FirstHarvest > f.FirstFrost {
 			p.tooLate(pl, f, early)
 		}
 	}
 }
 
-// kills tells whether a light frost ends the crop.
-func kills(f crops.Frost) bool { return f == crops.Tender || f == crops.VeryTender }
-
 // earliest gives the first day that the planting may go out; false where the crop or site does not say.
-func earliest(pl *derive.Planting, f frosts) (season.Date, bool) {
-	if !f.last.IsSet() {
+func earliest(pl *derive.Planting, f derive.Season) (season.Date, bool) {
+	if !f.LastFrost.IsSet() {
 		return season.None, false
 	}
 	offset, source := pl.Decl.Crop.FrostOffset(pl.Decl.Direct)
-	return f.last.Add(offset), source != ""
+	return f.LastFrost.Add(offset), source != ""
 }
 
-func (p *pass) tooEarly(pl *derive.Planting, f frosts, early season.Date) {
+func (p *pass) tooEarly(pl *derive.Planting, f derive.Season, early season.Date) {
 	d := pl.Decl
 	who := cropName(pl)
 	if d.Crop.Frost != crops.FrostUnknown {
@@ -178,11 +96,11 @@ func (p *pass) tooEarly(pl *derive.Planting, f frosts, early season.Date) {
 		verb = "is sown"
 	}
 	from := "the last frost"
-	switch n := early.DaysSince(f.last); {
+	switch n := early.DaysSince(f.LastFrost); {
 	case n > 0:
-		from = fmt.Sprintf("%s after the last frost of %s", days(n), p.day(f.last))
+		from = fmt.Sprintf("%s after the last frost of %s", days(n), p.day(f.LastFrost))
 	case n < 0:
-		from = fmt.Sprintf("%s before the last frost of %s", days(-n), p.day(f.last))
+		from = fmt.Sprintf("%s before the last frost of %s", days(-n), p.day(f.LastFrost))
 	}
 	p.report(&d.Decl, where(pl), diag.Diagnostic{
 		Rule:    plantedBeforeLastFrost,
@@ -215,17 +133,17 @@ func classSource(c *farm.Crop) string {
 	return fmt.Sprintf("%s is %s (%s, grade %s)", c.Title(), c.Frost, s.Source, s.Grade)
 }
 
-func (p *pass) tooLate(pl *derive.Planting, f frosts, early season.Date) {
+func (p *pass) tooLate(pl *derive.Planting, f derive.Season, early season.Date) {
 	d := pl.Decl
-	over := pl.FirstHarvest.DaysSince(f.first)
+	over := pl.FirstHarvest.DaysSince(f.FirstFrost)
 	latest := pl.Plant.Add(-over)
 	finding := diag.Diagnostic{
 		Rule: maturesAfterFirstFrost,
 		Message: fmt.Sprintf("%s is ready on %s, %s after the first frost of %s, which kills it",
-			where(pl), p.day(pl.FirstHarvest), days(over), p.day(f.first)),
+			where(pl), p.day(pl.FirstHarvest), days(over), p.day(f.FirstFrost)),
 		Primary: diag.Label{Span: d.On.Span, Text: fmt.Sprintf("ready %s later", days(pl.FirstHarvest.DaysSince(pl.Plant)))},
 		Related: labels(diag.Label{Span: p.farm.Site.FirstFrost.Span, Text: "first frost"}, d.On.Span),
-		Values:  []diag.Value{{Name: "first harvest", Text: pl.FirstHarvest.String()}, {Name: "first frost", Text: f.first.String()}},
+		Values:  []diag.Value{{Name: "first harvest", Text: pl.FirstHarvest.String()}, {Name: "first frost", Text: f.FirstFrost.String()}},
 		Help:    classSource(d.Crop),
 	}
 	if early.IsSet() && latest < early {

@@ -89,11 +89,11 @@ func (p *pass) sooner(pl *derive.Planting, gap int) (season.Date, bool) {
 		return season.None, false
 	}
 	to := pl.Plant.Add(-gap)
-	w := newWinters(p.farm.Site)
-	if !w.known() || pl.Decl.Crop == nil {
+	seasons := p.facts.Seasons
+	if !seasons.Known() || pl.Decl.Crop == nil {
 		return to, true
 	}
-	early, ok := earliest(pl, w.of(pl.Plant))
+	early, ok := earliest(pl, seasons.Of(pl.Plant))
 	if !ok || to >= early {
 		return to, true
 	}

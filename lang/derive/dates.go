@@ -11,8 +11,8 @@ import (
 )
 
 // setDates works the planting's days out from the plan's and the crop's; a day that hangs on
-// something unknown stays None.
-func (p *Planting) setDates() {
+// something unknown stays None. The first frost ends the harvest of what it kills.
+func (p *Planting) setDates(seasons *Seasons) {
 	d := p.Decl
 	p.Sow, p.Plant, p.FirstHarvest, p.LastHarvest, p.Clear = season.None, season.None, season.None, season.None, season.None
 	if d.On.Given {
@@ -33,6 +33,7 @@ func (p *Planting) setDates() {
 	}
 	if days, ok := p.harvestDays(); ok {
 		p.LastHarvest = later(p.FirstHarvest, days)
+		p.frosted = p.endsIn(seasons)
 		p.Clear = later(p.LastHarvest, 1)
 	}
 	if until := d.Until; until.Given && until.Value.IsSet() {
@@ -45,6 +46,19 @@ func (p *Planting) setDates() {
 			p.LastHarvest = p.Clear - 1
 		}
 	}
+}
+
+// endsIn ends the harvest on the first frost where that kills the crop while it is picked, and tells so.
+func (p *Planting) endsIn(seasons *Seasons) bool {
+	if !p.Decl.Crop.Frost.Kills() || !p.LastHarvest.IsSet() || !seasons.Known() {
+		return false
+	}
+	frost := seasons.Of(p.Plant).FirstFrost
+	if !frost.IsSet() || p.FirstHarvest > frost || p.LastHarvest <= frost {
+		return false
+	}
+	p.LastHarvest = frost
+	return true
 }
 
 // maturity is the days from planting day to first harvest and where they come from.

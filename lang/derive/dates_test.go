@@ -122,3 +122,33 @@ func TestOverlaps(t *testing.T) {
 	require.Equal(t, season.None, in)
 	require.Equal(t, season.Date(math.MaxInt32), out)
 }
+
+// The first frost ends the picking of what it kills, and of nothing else.
+func TestFrostEndsTheHarvest(t *testing.T) {
+	site := frostSite(season.On(2027, 4, 24), season.On(2027, 10, 14))
+	for _, c := range []struct {
+		name  string
+		class crops.Frost
+		on    season.Date
+		want  season.Date
+	}{
+		// May 1 + 70 + 140 days is Nov 27, after the frost of Oct 14.
+		{"tender", crops.Tender, season.On(2027, 5, 1), season.On(2027, 10, 14)},
+		{"very tender", crops.VeryTender, season.On(2027, 5, 1), season.On(2027, 10, 14)},
+		{"hardy", crops.Hardy, season.On(2027, 5, 1), season.On(2027, 11, 27)},
+		{"ready after the frost", crops.Tender, season.On(2027, 9, 1), season.On(2028, 3, 29)},
+		{"another year", crops.Tender, season.On(2028, 5, 1), season.On(2028, 10, 14)},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			days := crops.Range{Low: 70, High: 70, Grade: "B"}
+			window := crops.Range{Low: 140, High: 140, Grade: "B"}
+			p := &Planting{Decl: &farm.Planting{
+				Crop: &farm.Crop{Crop: crops.Crop{Frost: c.class, MaturityTransplant: days, HarvestDays: window}},
+				On:   farm.DateArg{Value: c.on, Given: true},
+			}}
+			p.setDates(newSeasons(site))
+			require.Equal(t, c.want.String(), p.LastHarvest.String())
+			require.Equal(t, c.want.Add(1), p.Clear)
+		})
+	}
+}

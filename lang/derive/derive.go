@@ -12,11 +12,10 @@ import (
 // Derive works the farm out. It takes any farm, however incomplete, and never changes it; the cost
 // grows with rows and plantings as n log n, and within one row as the square of its plantings.
 func Derive(f *farm.Farm) *Facts {
-	facts := &Facts{Farm: f}
 	if f == nil {
-		facts.Farm = &farm.Farm{}
-		return facts
+		f = &farm.Farm{}
 	}
+	facts := &Facts{Farm: f, Seasons: newSeasons(f.Site)}
 	plots := facts.addPlots(f)
 	rows := facts.addRows(f, plots)
 	facts.addPlantings(f, rows)
@@ -149,7 +148,7 @@ func (x *index[D, F]) of(d *D) *F {
 func (facts *Facts) place() {
 	free := make([]Stretch, 0, len(facts.Rows)+len(facts.Plantings))
 	paths := make([]Path, 0, len(facts.Rows))
-	pl := placer{units: facts.Farm.Units}
+	pl := placer{units: facts.Farm.Units, seasons: facts.Seasons}
 	var tl timeline
 	for _, p := range facts.Plots {
 		firstPath := len(paths)

@@ -20,6 +20,7 @@ import (
 // Facts of one farm. All lengths are meters, areas square meters.
 type Facts struct {
 	Farm      *farm.Farm
+	Seasons   *Seasons    // the growing seasons of the site
 	Plots     []*Plot     // in the order of declaration
 	Rows      []*Row      // by plot, then across it
 	Plantings []*Planting // by plot, row, place, date; those that stand nowhere last in their row
@@ -102,6 +103,7 @@ type Planting struct {
 	prev, next float64 // see Gap
 	follows    bool    // First is half a spacing behind the ground before it, whatever the spacing
 	fallback   bool    // Spacing is the middle of the crop's range
+	frosted    bool    // the first frost ends the harvest
 }
 
 // Placed tells whether the planting has a place: its spacing and its number are known.

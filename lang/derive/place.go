@@ -33,8 +33,9 @@ func FitAt(spacing, length float64) int {
 
 // placer fills one row after the other, keeping its scratch.
 type placer struct {
-	units quantity.System
-	held  []hold // ground taken in this row so far, by its start
+	units   quantity.System
+	seasons *Seasons
+	held    []hold // ground taken in this row so far, by its start
 }
 
 // hold is the ground that a planting has taken, and when.
@@ -52,7 +53,7 @@ type hold struct {
 func (pl *placer) fill(r *Row, free []Stretch) []Stretch {
 	pl.held = pl.held[:0]
 	for _, p := range r.Plantings {
-		p.setDates()
+		p.setDates(pl.seasons)
 		pl.place(p)
 	}
 	if len(r.Plantings) > 1 {
@@ -263,7 +264,7 @@ func defaultSpacing(r *crops.Range, units quantity.System) float64 {
 		steps = [...]float64{0.01, 0.005, 0.002, 0.001}
 	}
 	for _, step := range steps {
-		s := math.Round(mid/step) * step
+		s := math.Floor(mid/step+0.5+tolerance) * step // half a step goes up, whatever the last digit of a float says
 		if s > 0 && s >= r.Low*(1-tolerance) && s <= r.High*(1+tolerance) {
 			return s
 		}

@@ -166,11 +166,24 @@ func (p *Planting) whyLastHarvest() Reckoning {
 		r.Equation += " (middle of the range)"
 		r.Inputs = append(r.Inputs, p.cropInput("days of harvest", counts(&d.Crop.HarvestDays), &d.Crop.HarvestDays))
 	}
+	if p.frosted {
+		r.Equation += ", but no later than the first frost, which kills it"
+		r.Inputs = append(r.Inputs, p.frostInput())
+	}
 	if d.Until.Given {
 		r.Equation += ", but no later than the day before the row is cleared"
 		r.Inputs = append(r.Inputs, p.given("until", p.day(p.Clear), d.Until.Span))
 	}
 	return r
+}
+
+// frostInput is the site's first frost, in the year of the planting's season.
+func (p *Planting) frostInput() Input {
+	in := Input{Name: "first frost", Value: p.day(p.LastHarvest), Source: thisPlan}
+	if f := p.Row.Plot.farm; f != nil && f.Site != nil {
+		in.Span = f.Site.FirstFrost.Span
+	}
+	return in
 }
 
 func (p *Planting) whyClear() Reckoning {

@@ -27,6 +27,9 @@ func ParseFrost(text string) (Frost, bool) {
 	return Frost(max(i, 0)), i > 0
 }
 
+// Kills tells whether a light frost ends the crop.
+func (f Frost) Kills() bool { return f == Tender || f == VeryTender }
+
 //go:embed frost.csv
 var frostCSV string
 

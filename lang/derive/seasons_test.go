@@ -1,4 +1,4 @@
-package check
+package derive
 
 import (
 	"testing"
@@ -37,7 +37,7 @@ func TestSeasonOfADay(t *testing.T) {
 		{"only the last, winter", on(2027, 4, 24), season.None, on(2027, 1, 10), on(2027, 4, 24)},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			require.Equal(t, c.want.String(), newWinters(frostSite(c.last, c.first)).of(c.day).last.String())
+			require.Equal(t, c.want.String(), newSeasons(frostSite(c.last, c.first)).Of(c.day).LastFrost.String())
 		})
 	}
 }
@@ -55,23 +55,14 @@ func TestSeasonsMeet(t *testing.T) {
 		case 1:
 			first = season.None
 		}
-		w := newWinters(frostSite(last, first))
+		w := newSeasons(frostSite(last, first))
 		d := day.Draw(t, "day")
-		f := w.of(d)
-		require.LessOrEqual(t, f.begin, d)
-		require.Less(t, d.DaysSince(f.begin), 367)
+		f := w.Of(d)
+		require.LessOrEqual(t, f.Begin, d)
+		require.Less(t, d.DaysSince(f.Begin), 367)
 		if last.IsSet() && first.IsSet() {
-			require.LessOrEqual(t, f.last, f.first)
-			require.LessOrEqual(t, f.begin, f.last)
+			require.LessOrEqual(t, f.LastFrost, f.FirstFrost)
+			require.LessOrEqual(t, f.Begin, f.LastFrost)
 		}
 	})
-}
-
-func TestFewNames(t *testing.T) {
-	rows := []string{"beet in row 2 of Terrace", "beet in row 3 of Terrace", "kale in row 4 of Bench"}
-	require.Equal(t, []string{"row 2", "row 3", "kale in row 4 of Bench"}, unlike("beet in row 1 of Terrace", rows))
-	require.Equal(t, []string{"a", "b"}, unlike("", []string{"a", "b"}))
-	require.Equal(t, "a", some([]string{"a"}))
-	require.Equal(t, "a, b, c and d", some([]string{"a", "b", "c", "d"}))
-	require.Equal(t, "a, b, c and 2 more", some([]string{"a", "b", "c", "d", "e"}))
 }
