@@ -24,7 +24,7 @@ func cropParams(whole bool) []Param {
 		must(length("spacing", "in the line").above(0, 50).orRange()),
 		must(length("row_spacing", "from line to line of neighbouring rows").above(0, 50).orRange()),
 		choice("start", "how it is usually started", "transplant", "direct", "either"),
-		days("days_to_maturity", "from planting day, or from sowing in the row, to the first harvest").orRange(),
+		days("days_to_maturity", "to the first harvest, counted as the seed packet does: from setting out or from sowing, whichever `haulm doc` shows for the crop").orRange(),
 		days("harvest_window", "from the first harvest to the last").orRange(),
 		days("tray_time", "from sowing in trays to planting out").orRange(),
 		choice("frost", "how it stands frost", "hardy", "half-hardy", "tender", "very tender"),
@@ -84,17 +84,27 @@ func (c *call) setValues(d *crops.Crop) {
 	c.setRange("yield_per_length", &d.YieldPerLength)
 	c.setRange("harvest_window", &d.HarvestDays)
 	if c.isGiven("days_to_maturity") {
-		d.MaturityTransplant, d.MaturitySeed = crops.Range{}, crops.Range{}
-		if d.Transplant {
-			c.setRange("days_to_maturity", &d.MaturityTransplant)
-		}
-		if d.Direct {
-			c.setRange("days_to_maturity", &d.MaturitySeed)
-		}
+		c.setMaturity(d)
 	}
 	if c.isGiven("tray_time") {
 		c.setRange("tray_time", &d.TrayWeeks)
 		d.TrayWeeks.Low, d.TrayWeeks.High = d.TrayWeeks.Low/7, d.TrayWeeks.High/7
+	}
+}
+
+// setMaturity counts the days from where the table counts them for this crop, as seed packets do: from
+// setting out or from sowing; where the table says neither or both, from either.
+func (c *call) setMaturity(d *crops.Crop) {
+	out, seed := d.MaturityTransplant.Known(), d.MaturitySeed.Known()
+	if out == seed {
+		out, seed = d.Transplant, d.Direct
+	}
+	d.MaturityTransplant, d.MaturitySeed = crops.Range{}, crops.Range{}
+	if out {
+		c.setRange("days_to_maturity", &d.MaturityTransplant)
+	}
+	if seed {
+		c.setRange("days_to_maturity", &d.MaturitySeed)
 	}
 }
 
