@@ -19,7 +19,7 @@ export class Client {
   settings = {}; // what workspace/configuration gives
 
   #diagnostics = new Map(); // published last, by URI
-  #waiting = new Set(); // called at each publication
+  #waiting = new Set(); // called when something came that they may wait for
 
   /** start runs the server for a folder; changes are merged into the capabilities that the client claims. */
   static async start(folder, { changes = {}, settings = {}, options } = {}) {
@@ -63,9 +63,12 @@ export class Client {
     this.connection = lsp.createProtocolConnection(reader, writer);
     this.connection.onNotification("textDocument/publishDiagnostics", (params) => {
       this.#diagnostics.set(params.uri, params);
-      for (const look of [...this.#waiting]) look();
+      this.#look();
     });
-    this.connection.onNotification("window/logMessage", ({ message }) => this.logged.push(message));
+    this.connection.onNotification("window/logMessage", ({ message }) => {
+      this.logged.push(message);
+      this.#look();
+    });
     this.connection.onNotification("$/progress", ({ value }) => this.progress.push(value));
     this.connection.onRequest("workspace/configuration", ({ items }) =>
       items.map(({ section }) => this.settings[section] ?? null),
@@ -135,6 +138,15 @@ export class Client {
   /** cleared waits until a document has no diagnostics. */
   async cleared(uri) {
     return this.#until(() => this.#diagnostics.get(uri)?.diagnostics.length === 0 || undefined, () => `${uri} to be cleared`);
+  }
+
+  /** log waits for a line of the server's log. */
+  async log(pattern) {
+    return this.#until(() => this.logged.find((line) => pattern.test(line)), () => `${pattern} among ${this.logged}`);
+  }
+
+  #look() {
+    for (const look of [...this.#waiting]) look();
   }
 
   #until(look, what) {

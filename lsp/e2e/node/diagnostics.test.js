@@ -1,0 +1,119 @@
+import assert from "node:assert/strict";
+import { writeFile } from "node:fs/promises";
+import { test } from "node:test";
+import { pathToFileURL } from "node:url";
+import { find, span, withFarm } from "./farm.js";
+
+const brief = (list) => list.map((d) => [d.severity, d.code, span(d.range)]);
+
+const inFarm = [
+  [3, "row-feet-left-over", "11:29-11:31"],
+  [1, "planting-past-row-end", "13:66-13:68"],
+  [1, "bare-number", "14:60-14:62"],
+];
+
+test("findings are published for the version they are of, at the columns of UTF-16", () =>
+  withFarm(async (client, path) => {
+    const farm = await client.open(path("farm.star"));
+    const found = await client.diagnostics(farm, (list) => list.length > 0);
+    assert.deepEqual(brief(found), inFarm);
+    assert.match(found[1].message, /^26 plants of tomato, 24 in apart, reach 50 ft along 🌽 et blé of Cour d'été 🌽/);
+    assert.ok(found.every((d) => d.source === "haulm" && d.codeDescription.href.endsWith(`/${d.code}.md`)));
+  }));
+
+test("findings in a file with CRLF", () =>
+  withFarm(async (client, path) => {
+    const bench = await client.open(path("fields/bench.star"));
+    const found = await client.diagnostics(bench, (list) => list.length > 0);
+    assert.deepEqual(brief(found), [[1, "planting-past-row-end", "6:25-6:32"]]);
+  }));
+
+test("findings at the columns of UTF-8, for a client that counts so", () =>
+  withFarm(
+    async (client, path) => {
+      assert.equal(client.answer.capabilities.positionEncoding, "utf-8");
+      const farm = await client.open(path("farm.star"));
+      const found = await client.diagnostics(farm, (list) => list.length > 0);
+      assert.deepEqual(brief(found), [
+        [3, "row-feet-left-over", "11:29-11:31"],
+        [1, "planting-past-row-end", "13:69-13:71"],
+        [1, "bare-number", "14:65-14:67"],
+      ]);
+    },
+    { changes: { general: { positionEncodings: ["utf-8", "utf-16"] } } },
+  ));
+
+test("findings follow edits, come back with them, and go when the file closes", () =>
+  withFarm(async (client, path) => {
+    const farm = await client.open(path("farm.star"));
+    await client.diagnostics(farm, (list) => list.length === 3);
+    client.edit(farm, [{ range: find(farm, "length = «12», on"), newText: "42 * ft" }]);
+    assert.deepEqual(brief(await client.diagnostics(farm)), inFarm.slice(0, 2));
+    client.edit(farm, [
+      { range: find(farm, "count = «26»"), newText: "22" },
+      { range: find(farm, "count = «20»"), newText: '"🌽🌽"' },
+    ]);
+    assert.deepEqual(brief(await client.diagnostics(farm)), [[1, "wrong-type", "11:29-11:35"]]);
+    client.edit(farm, [{ range: find(farm, '«"🌽🌽"»'), newText: "22" }]);
+    assert.deepEqual(brief(await client.diagnostics(farm)), []);
+    client.edit(farm, [{ range: find(farm, "count = «22», spacing = 24 * inch, on = may)\nsow"), newText: "99" }]);
+    assert.deepEqual(brief(await client.diagnostics(farm)), [inFarm[1]]);
+    client.close(farm);
+    await client.cleared(farm.uri);
+  }));
+
+test("the rest of the farm stays alive while a statement is broken", () =>
+  withFarm(async (client, path) => {
+    const farm = await client.open(path("farm.star"));
+    await client.diagnostics(farm, (list) => list.length === 3);
+    client.edit(farm, [{ range: find(farm, 'name = "🌽 et blé"«)», tomato'), newText: "" }]);
+    const found = brief(await client.diagnostics(farm));
+    assert.deepEqual(found.filter(([, code]) => code === "syntax").map(([, , at]) => at.split(":")[0]), ["13"]);
+    assert.deepEqual(found.filter(([, code]) => code !== "syntax"), [inFarm[0], inFarm[2]]);
+  }));
+
+test("unsaved text of one file counts in another", () =>
+  withFarm(async (client, path) => {
+    const farm = await client.open(path("farm.star"));
+    await client.diagnostics(farm, (list) => list.length === 3);
+    const bench = await client.open(path("fields/bench.star"));
+    await client.diagnostics(bench, (list) => list.length === 1);
+    client.edit(bench, [{ range: find(bench, "«bench» = plot"), newText: "stage" }]);
+    await client.diagnostics(bench, (list) => list.some((d) => d.code === "unknown-name"));
+    await client.diagnostics(farm, (list) => list.length > 3);
+  }));
+
+test("a file that changes on disk counts too", () =>
+  withFarm(async (client, path) => {
+    const farm = await client.open(path("farm.star"));
+    await client.diagnostics(farm, (list) => list.length === 3);
+    await writeFile(path("fields/bench.star"), "stage = 1\r\n");
+    client.tell("workspace/didChangeWatchedFiles", {
+      changes: [{ uri: pathToFileURL(path("fields/bench.star")).href, type: 2 }],
+    });
+    await client.diagnostics(farm, (list) => list.length > 3);
+  }));
+
+test("a client may ask for findings, of a document and of the workspace", () =>
+  withFarm(
+    async (client, path) => {
+      const farm = await client.open(path("farm.star"));
+      const textDocument = { uri: farm.uri };
+      const first = await client.ask("textDocument/diagnostic", { textDocument });
+      assert.equal(first.kind, "full");
+      assert.deepEqual(brief(first.items), inFarm);
+      const bench = pathToFileURL(path("fields/bench.star")).href;
+      assert.deepEqual(Object.keys(first.relatedDocuments), [bench]);
+      const again = await client.ask("textDocument/diagnostic", { textDocument, previousResultId: first.resultId });
+      assert.equal(again.kind, "unchanged");
+      const { items } = await client.ask("workspace/diagnostic", { previousResultIds: [] });
+      assert.deepEqual(
+        items.map((item) => [item.uri, item.version, item.items.length]).sort(),
+        [
+          [farm.uri, 1, 3],
+          [bench, null, 1],
+        ].sort(),
+      );
+    },
+    { changes: { textDocument: { diagnostic: { dynamicRegistration: false, relatedDocumentSupport: true } } } },
+  ));
