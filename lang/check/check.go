@@ -43,13 +43,17 @@ type subject struct {
 func subjects() []subject {
 	return []subject{
 		{[]*diag.Rule{duplicateName, UnusedDeclaration}, (*pass).names},
+		{[]*diag.Rule{plotsOverlap}, (*pass).positions},
 		{[]*diag.Rule{rowOutsidePlot}, (*pass).outside},
 		{[]*diag.Rule{rowsTooClose, pathTooNarrow}, (*pass).rows},
 		{[]*diag.Rule{headlandTooShort}, (*pass).headlands},
 		{[]*diag.Rule{spacingTooTight, spacingTooWide}, (*pass).spacings},
+		{[]*diag.Rule{linesTooClose}, (*pass).beds},
 		{[]*diag.Rule{plantingPastRowEnd, rowFeetLeftOver}, (*pass).rowEnds},
 		{[]*diag.Rule{plantingsOverlap}, (*pass).overlaps},
 		{[]*diag.Rule{tallCropShadesShort}, (*pass).shade},
+		{[]*diag.Rule{dateOutsideSeason, frostsOutOfOrder}, (*pass).calendar},
+		{[]*diag.Rule{unusualStart}, (*pass).starts},
 		{[]*diag.Rule{plantedBeforeLastFrost, maturesAfterFirstFrost}, (*pass).frosts},
 		{[]*diag.Rule{sownAfterPlanting}, (*pass).sowings},
 		{[]*diag.Rule{soilTooColdToSprout}, (*pass).soils},
