@@ -19,7 +19,7 @@ func (p *Planting) setDates(seasons *Seasons) {
 		p.Plant = d.On.Value
 	}
 	switch {
-	case d.Direct:
+	case p.direct():
 		p.Sow = p.Plant
 	case d.SownOn.Given:
 		p.Sow = d.SownOn.Value
@@ -46,6 +46,13 @@ func (p *Planting) setDates(seasons *Seasons) {
 			p.LastHarvest = p.Clear - 1
 		}
 	}
+}
+
+// direct tells whether the planting begins in the row: sown there, or set as cloves, seed pieces or slips of
+// a crop that is never set out as plants.
+func (p *Planting) direct() bool {
+	c := p.Decl.Crop
+	return p.Decl.Direct || c.Direct && !c.Transplant
 }
 
 // endsIn ends the harvest on the first frost where that kills the crop while it is picked, and tells so.
@@ -83,7 +90,7 @@ func (p *Planting) maturity() maturity {
 		return maturity{days: d.Maturity.Value, given: true, ok: sane(float64(d.Maturity.Value))}
 	}
 	own, other := &d.Crop.MaturityTransplant, &d.Crop.MaturitySeed
-	if d.Direct {
+	if p.direct() {
 		own, other = other, own
 	}
 	if days, ok := middle(own); ok {
@@ -91,14 +98,14 @@ func (p *Planting) maturity() maturity {
 	}
 	days, ok := middle(other)
 	tray, okTray := trayDays(d.Crop)
-	if !d.Direct && p.Sow.IsSet() && p.Plant.IsSet() {
+	if !p.direct() && p.Sow.IsSet() && p.Plant.IsSet() {
 		tray, okTray = p.Plant.DaysSince(p.Sow), true
 	}
 	if !ok || !okTray {
 		return maturity{}
 	}
 	shift := -gain(tray)
-	if d.Direct {
+	if p.direct() {
 		shift = gain(tray)
 	}
 	return maturity{days: days + shift, from: other, shift: shift, ok: sane(float64(days + shift))}

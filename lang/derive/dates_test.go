@@ -152,3 +152,17 @@ func TestFrostEndsTheHarvest(t *testing.T) {
 		})
 	}
 }
+
+// Cloves are planted and never were in a tray: their days count from planting, and planting day is their
+// sowing day.
+func TestPlantedWithoutATray(t *testing.T) {
+	days, window := crops.Range{Low: 240, High: 240, Grade: "B"}, crops.Range{Low: 10, High: 10, Grade: "B"}
+	p := &Planting{Decl: &farm.Planting{
+		Crop: &farm.Crop{Crop: crops.Crop{Direct: true, MaturitySeed: days, HarvestDays: window}},
+		On:   farm.DateArg{Value: season.On(2026, 10, 20), Given: true},
+	}}
+	p.setDates(newSeasons(nil))
+	require.Equal(t, p.Plant, p.Sow)
+	require.Equal(t, "2027-06-17", p.FirstHarvest.String()) // 240 days on
+	require.Equal(t, "2027-06-27", p.LastHarvest.String())
+}

@@ -105,7 +105,7 @@ func (p *Planting) whySow() Reckoning {
 	d := p.Decl
 	r := Reckoning{Title: "Sow", Result: p.day(p.Sow)}
 	switch {
-	case d.Direct:
+	case p.direct():
 		r.Equation = "sown in the row on its day"
 		r.Inputs = []Input{p.onInput()}
 		r.Source = thisPlan
@@ -125,7 +125,7 @@ func (p *Planting) whyFirstHarvest() Reckoning {
 	d, m := p.Decl, p.maturity()
 	r := Reckoning{Title: "First harvest", Inputs: []Input{p.onInput()}, Result: p.day(p.FirstHarvest), Source: commonPractice}
 	days := "days from setting out to first harvest"
-	if d.Direct {
+	if p.direct() {
 		days = "days from seed to first harvest"
 	}
 	r.Equation = "planting day + " + days
@@ -138,7 +138,7 @@ func (p *Planting) whyFirstHarvest() Reckoning {
 	case m.shift == 0:
 		r.Equation += " (middle of the range)"
 		r.Inputs = append(r.Inputs, p.cropInput(days, counts(m.from), m.from))
-	case d.Direct:
+	case p.direct():
 		r.Equation = "planting day + days from setting out (middle of the range) + two thirds of the days a transplant spends in the tray"
 		r.Inputs = append(r.Inputs, p.cropInput("days from setting out", counts(m.from), m.from),
 			p.cropInput("weeks in the tray", counts(&d.Crop.TrayWeeks), &d.Crop.TrayWeeks))
