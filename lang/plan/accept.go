@@ -21,9 +21,9 @@ var staleAccept = &diag.Rule{
 
 func acceptRules() []*diag.Rule { return []*diag.Rule{staleAccept} }
 
-// acceptable tells whether a plan can live with findings of a rule: with what the checks judge, and with
+// Acceptable tells whether a plan can live with findings of a rule: with what the checks judge, and with
 // what evaluation only warns of; not with an argument that could not be read.
-func acceptable(r *diag.Rule) bool {
+func Acceptable(r *diag.Rule) bool {
 	return slices.Contains(check.Rules(), r) || slices.Contains(eval.Rules(), r) && r.Severity < diag.Error
 }
 
@@ -60,7 +60,7 @@ type acceptedCode struct {
 
 // acceptFor finds the accept that covers a finding by its own place or by that of a call that led to it.
 func acceptFor(d *diag.Diagnostic, accepts []syntax.Accept) int {
-	if !acceptable(d.Rule) {
+	if !Acceptable(d.Rule) {
 		return -1
 	}
 	return slices.IndexFunc(accepts, func(a syntax.Accept) bool {
@@ -91,7 +91,7 @@ func stale(a syntax.Accept, code string) diag.Diagnostic {
 	switch {
 	case i < 0:
 		d.Message = fmt.Sprintf("there is no finding called %s", code)
-	case !acceptable(rules[i]):
+	case !Acceptable(rules[i]):
 		d.Message = fmt.Sprintf("%s cannot be accepted: the plan cannot be worked out with it", code)
 	}
 	if len(a.Codes) == 1 {

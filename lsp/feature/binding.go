@@ -142,6 +142,9 @@ func (s *bindingScan) assignment(i int) {
 	for ; i < len(s.code); i++ {
 		switch text := s.text(i); {
 		case s.isName(i):
+			if next := s.text(i + 1); next == "(" || next == "[" || next == "." {
+				return // a call, or a part of something
+			}
 			names = append(names, i)
 		case text == "," || text == "(" || text == ")" || text == "[" || text == "]":
 		case text == "=" || text == "+=":

@@ -141,12 +141,15 @@ func (p *Part) arguments(c *Call, code []syntax.Token, i, offset int) (end int) 
 	depth, from := 0, i
 	end = code[i-1].End
 	c.Arg = -1
-	add := func(to, stop int) {
+	add := func(to, stop int, more bool) {
 		if offset <= stop && c.Arg < 0 {
 			c.Arg = len(c.Args)
 		}
-		if to > from {
-			c.Args = append(c.Args, p.argument(code[from:to], stop))
+		switch {
+		case to > from:
+			c.Args = append(c.Args, p.argument(code[from:to]))
+		case more:
+			c.Args = append(c.Args, Arg{Value: p.span(stop, stop)}) // nothing between two commas
 		}
 	}
 	for ; i < len(code); i++ {
@@ -155,24 +158,23 @@ func (p *Part) arguments(c *Call, code []syntax.Token, i, offset int) (end int) 
 		case t.Kind == syntax.Opener:
 			depth++
 		case t.Kind == syntax.Closer && depth == 0:
-			add(i, t.Start)
+			add(i, t.Start, false)
 			c.Close = t.Start
 			return t.End
 		case t.Kind == syntax.Closer:
 			depth--
 		case depth == 0 && p.text(t) == ",":
-			add(i, t.Start)
+			add(i, t.Start, true)
 			from = i + 1
 		}
 		end = t.End
 	}
-	add(i, max(end, offset))
+	add(i, max(end, offset), false)
 	return end
 }
 
-// argument reads one argument from its tokens; stop is where it ends, which is later than its last token
-// when spaces follow.
-func (p *Part) argument(tokens []syntax.Token, stop int) Arg {
+// argument reads one argument from its tokens.
+func (p *Part) argument(tokens []syntax.Token) Arg {
 	var a Arg
 	first, last := tokens[0], tokens[len(tokens)-1]
 	switch text := p.text(first); {

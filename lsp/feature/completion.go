@@ -58,10 +58,11 @@ type rank uint8
 
 const (
 	fits     rank = iota // the right kind, and there is room, or it is the season
-	required             // an argument that must be given, or the right kind but not now
-	possible             // the right kind of thing, or may be
+	required             // an argument that must be given
+	possible             // may be the right kind
 	made                 // a call that gives the right kind
 	unloaded             // fits, but has to be loaded first
+	unfit                // the right kind, but full, or out of season
 	other                // in scope, of another kind or of none that is known
 	last
 )
@@ -122,7 +123,7 @@ func newCompleter(d *Doc, at source.Point) *completer {
 		c.tokens = c.tokens[:len(c.tokens)-1]
 	}
 	c.span = d.between(c.offset-len(c.typed), c.offset)
-	c.names = d.namesAt(c.part, c.offset)
+	c.names = d.namesAt(c.part, c.offset).before(c.offset)
 	return c
 }
 
@@ -150,17 +151,22 @@ func (c *completer) add(r rank, item Completion) {
 	c.items = append(c.items, item)
 }
 
-// finish puts the best first and leaves out what the typed text rules out.
+// finish puts the best first, and those that begin with the typed text before those that only hold it,
+// and leaves out what the typed text rules out.
 func (c *completer) finish() Completions {
-	items := slices.DeleteFunc(c.items, func(i Completion) bool {
-		typed := i.Replace.Text()
-		if cursor := c.doc.File.Offset(i.Replace.Start); cursor+len(typed) > c.offset {
-			typed = c.doc.File.Text[cursor:max(cursor, c.offset)]
+	typed := func(i Completion) string {
+		start := c.doc.File.Offset(i.Replace.Start)
+		return c.doc.File.Text[start:max(start, min(c.offset, c.doc.File.Offset(i.Replace.End)))]
+	}
+	later := func(i Completion) int {
+		if begins(cmp.Or(i.Filter, i.Label), typed(i)) {
+			return 0
 		}
-		return !matches(cmp.Or(i.Filter, i.Label), typed)
-	})
+		return 1
+	}
+	items := slices.DeleteFunc(c.items, func(i Completion) bool { return !matches(cmp.Or(i.Filter, i.Label), typed(i)) })
 	slices.SortStableFunc(items, func(a, b Completion) int {
-		return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(a.order, b.order))
+		return cmp.Or(cmp.Compare(later(a), later(b)), cmp.Compare(a.rank, b.rank), cmp.Compare(a.order, b.order))
 	})
 	out := Completions{Items: items}
 	if len(items) > maxCompletions {
@@ -169,30 +175,36 @@ func (c *completer) finish() Completions {
 	return out
 }
 
-// matches tells whether the letters of typed stand in a label in their order, the first at the beginning
-// of a word.
+// begins tells whether a label begins with the typed text, capital or not, quoted or not.
+func begins(label, typed string) bool {
+	typed = strings.TrimLeft(typed, "\"'`")
+	label = strings.TrimLeft(label, "\"'`")
+	return len(label) >= len(typed) && strings.EqualFold(label[:len(typed)], typed)
+}
+
+// matches tells whether the typed text can be put together from the beginnings of a label's words, in
+// their order: "bp" and "bellpep" for bell_pepper, "tom" for cherry_tomato.
 func matches(label, typed string) bool {
-	typed = strings.TrimLeft(typed, `"'`)
+	typed = strings.ToLower(strings.TrimLeft(typed, "\"'`"))
+	if begins(label, typed) {
+		return true
+	}
+	words := strings.FieldsFunc(strings.ToLower(label), isBetweenWords)
+	return madeOf(words, strings.Join(strings.FieldsFunc(typed, isBetweenWords), ""))
+}
+
+func isBetweenWords(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }
+
+func madeOf(words []string, typed string) bool {
 	if typed == "" {
 		return true
 	}
-	want := []rune(strings.ToLower(typed))
-	previous := ' '
-	for i, r := range strings.ToLower(label) {
-		begins := !unicode.IsLetter(previous) && !unicode.IsDigit(previous)
-		previous = r
-		if r == want[0] && begins && follows(strings.ToLower(label)[i:], want) {
-			return true
+	for i, word := range words {
+		for n := commonPrefix(word, typed); n > 0; n-- {
+			if madeOf(words[i+1:], typed[n:]) {
+				return true
+			}
 		}
 	}
 	return false
-}
-
-func follows(label string, want []rune) bool {
-	for _, r := range label {
-		if len(want) > 0 && r == want[0] {
-			want = want[1:]
-		}
-	}
-	return len(want) == 0
 }

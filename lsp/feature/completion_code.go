@@ -1,6 +1,7 @@
 package feature
 
 import (
+	"slices"
 	"strings"
 
 	"haulm/lang/eval"
@@ -53,14 +54,14 @@ func (c *completer) inCall(w want) {
 // arguments offers the names of a call's arguments that are not given yet.
 func (c *completer) arguments(w want) {
 	given := map[string]bool{}
-	placed := 0
+	placed := map[int]bool{}
 	for i, a := range w.call.Args {
 		switch {
 		case i == w.call.Arg:
 		case a.Name != "":
 			given[a.Name] = true
 		default:
-			placed++
+			placed[i] = true
 		}
 	}
 	if w.builtin == nil {
@@ -70,7 +71,7 @@ func (c *completer) arguments(w want) {
 	amount := given["count"] || given["length"] || given["fill"]
 	for i := range w.builtin.Params {
 		p := &w.builtin.Params[i]
-		if given[p.Name] || i < w.builtin.Free && i < placed {
+		if given[p.Name] || i < w.builtin.Free && placed[i] {
 			continue
 		}
 		r := possible
@@ -109,13 +110,13 @@ func (c *completer) argument(r rank, p *eval.Param) {
 }
 
 // ownArguments offers the parameters of a function that the plan defines.
-func (c *completer) ownArguments(w want, given map[string]bool, placed int) {
+func (c *completer) ownArguments(w want, given map[string]bool, placed map[int]bool) {
 	m := c.names.meaning(w.call.Name)
 	if m.from == nil || m.from.kind != defined {
 		return
 	}
 	for i, p := range parametersOf(m.from) {
-		if !given[p.name] && i >= placed {
+		if !given[p.name] && !placed[i] {
 			c.add(required, Completion{Label: p.name, Kind: CompleteArgument, Insert: p.name + " = "})
 		}
 	}
@@ -141,13 +142,25 @@ func parametersOf(def *binding) []binding {
 
 // expression offers what can stand in an expression, best what belongs there.
 func (c *completer) expression(w want) {
-	if w.param != nil {
+	if w.param != nil && w.begins {
 		c.values(w)
 	}
 	goal, known := w.dimension(c.names, c.part, c.tokens)
-	c.scope(w)
-	if known && c.isOperator() && c.before(0) != "=" {
+	kind := ""
+	switch {
+	case w.param != nil && w.begins:
+		kind = kindOf(w.param.Type)
+	case known:
+		kind = goal.Noun()
+	}
+	c.scope(w, kind)
+	if known && c.isOperator() && c.before(0) != "=" && c.before(0) != "," {
 		c.unitsOf(goal, "")
+	}
+	if w.param != nil && c.typed == "" {
+		c.toLoad(w)
+		c.items = slices.DeleteFunc(c.items, func(i Completion) bool { return i.rank >= other })
+		return // it is clear what belongs here
 	}
 	if w.param == nil {
 		c.builtins(other, false)
@@ -181,7 +194,7 @@ func (c *completer) statement() {
 	} {
 		c.add(possible, Completion{Label: k.word, Kind: CompleteKeyword, Snippet: k.snippet})
 	}
-	c.scope(want{})
+	c.scope(want{}, "")
 	c.toLoad(want{})
 }
 

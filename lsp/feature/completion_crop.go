@@ -19,14 +19,14 @@ func (c *completer) judgeCrop(crop *crops.Crop, w want, on season.Date, item *Co
 	switch {
 	case direct && !crop.Direct:
 		item.Note = "usually set out as plants; " + item.Note
-		return possible
+		return unfit
 	case !direct && !crop.Transplant:
 		item.Note = "usually sown in the row; " + item.Note
-		return possible
+		return unfit
 	}
 	if why := c.outOfSeason(crop, direct, on); why != "" {
 		item.Note = why + "; " + item.Note
-		return required
+		return unfit
 	}
 	return fits
 }

@@ -22,11 +22,11 @@ func (c *completer) toLoad(w want) {
 		on := c.plantingDay(w)
 		for _, crop := range crops.All() {
 			item := Completion{Label: crop.Ident, Kind: CompleteCrop, Note: cropLine(crop, c.doc.units()), Key: keyCrop + crop.Ident}
-			r := fits
-			if kind == kindCrop {
-				r = c.judgeCrop(crop, w, on, &item)
+			r := unloaded
+			if kind == kindCrop && c.judgeCrop(crop, w, on, &item) != fits {
+				r = unfit
 			}
-			c.offerLoad(max(unloaded, unloaded+r), cropModule, crop.Ident, item)
+			c.offerLoad(r, cropModule, crop.Ident, item)
 		}
 	}
 	if c.typed == "" {
@@ -62,7 +62,7 @@ func (c *completer) otherFiles(kind string) {
 			if kind != "" && m.kind == kind && !m.list {
 				r = unloaded
 			}
-			item := Completion{Label: b.name, Kind: CompleteName, Note: strings.ReplaceAll(m.kind, "_", " ")}
+			item := Completion{Label: b.name, Kind: CompleteName, Note: m.words()}
 			if m.kind == kindFunction {
 				item.Kind = CompleteFunction
 			}
@@ -293,7 +293,7 @@ func (c *completer) offered(call *Call, content source.Span) {
 		b := &top.list[i]
 		if b.kind != loaded && !strings.HasPrefix(b.name, "_") {
 			m := there.follow(b, b.name, maxHops)
-			add(Completion{Label: b.name, Kind: CompleteName, Note: strings.ReplaceAll(m.kind, "_", " ")})
+			add(Completion{Label: b.name, Kind: CompleteName, Note: m.words()})
 		}
 	}
 }

@@ -193,12 +193,15 @@ func (c *completer) codes() {
 	if c.doc.Plan != nil {
 		for _, f := range c.doc.Plan.Findings {
 			at := c.doc.Place(f.Primary.Span)
-			if at.File == c.doc.File && at.Start.Line >= line && at.Start.Line <= line+1 {
+			if plan.Acceptable(f.Rule) && at.File == c.doc.File && at.Start.Line >= line && at.Start.Line <= line+1 {
 				c.add(fits, Completion{Label: f.Rule.Code, Kind: CompleteCode, Note: "found here", Key: keyCode + f.Rule.Code})
 			}
 		}
 	}
 	for _, r := range plan.Rules() {
+		if !plan.Acceptable(r) {
+			continue
+		}
 		c.add(possible, Completion{Label: r.Code, Kind: CompleteCode, Note: r.Summary, Key: keyCode + r.Code})
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
-	"strings"
 
 	"haulm/lang/derive"
 	"haulm/lang/eval"
@@ -71,18 +70,11 @@ func (c *completer) eachName(f func(*binding, meaning)) {
 	each(c.names.top)
 }
 
-// scope offers the names in scope, best those of the kind wanted for which there is room or season.
-func (c *completer) scope(w want) {
-	kind := ""
-	if w.param != nil {
-		kind = kindOf(w.param.Type)
-	}
+// scope offers the names in scope, best those of the kind, "" for any, for which there is room or season.
+func (c *completer) scope(w want, kind string) {
 	on := c.plantingDay(w)
 	c.eachName(func(b *binding, m meaning) {
-		item := Completion{Label: b.name, Kind: CompleteName, Note: strings.ReplaceAll(m.kind, "_", " "), Key: c.nameKey(b)}
-		if m.list {
-			item.Note = "list of " + item.Note + "s"
-		}
+		item := Completion{Label: b.name, Kind: CompleteName, Note: m.words(), Key: c.nameKey(b)}
 		r := other
 		switch {
 		case kind == "":
@@ -147,7 +139,7 @@ func (c *completer) judgeRows(things []Thing, on season.Date, item *Completion) 
 		if on.IsSet() {
 			item.Note += " on " + on.Long(c.doc.year())
 		}
-		return required
+		return unfit
 	case rows > 1:
 		item.Note = fmt.Sprintf("%s free in %d rows", units.Short(quantity.Meters(free)), rows)
 	default:
@@ -170,7 +162,7 @@ func (c *completer) judgePlots(things []Thing, item *Completion) rank {
 	units := c.doc.units()
 	if left < aFoot {
 		item.Note = "full across"
-		return required
+		return unfit
 	}
 	item.Note = units.Short(quantity.Meters(left)) + " of width left"
 	return fits

@@ -6,6 +6,7 @@ import (
 	"haulm/lang/source"
 	"haulm/lang/syntax"
 	"haulm/stdlib/quantity"
+	"haulm/stdlib/season"
 )
 
 // amount tells about the number or the unit at the place by the whole product it stands in: "30 ft =
@@ -13,12 +14,27 @@ import (
 func (h *hoverer) amount() (string, source.Span) {
 	from, to := h.product()
 	if a, ok := h.names.amount(h.doc.File, h.code[from].Start, h.code[to-1].End); ok && (a.date.IsSet() || a.q.Dim != quantity.Ratio) && to-from > 1 {
-		return h.doc.amountText(a), h.doc.between(h.code[from].Start, h.code[to-1].End)
+		text := h.doc.amountText(a)
+		if day, ok := h.day(); ok {
+			text += ": " + h.doc.amountText(day)
+		}
+		return text, h.doc.between(h.code[from].Start, h.code[to-1].End)
 	}
 	if u, ok := quantity.UnitNamed(h.part.text(h.in)); ok && h.names.named(u.Name) == nil {
 		return unitText(u), h.doc.between(h.in.Start, h.in.End)
 	}
 	return "", source.Span{}
+}
+
+// day is the date that the argument around the place comes to; false when it is none.
+func (h *hoverer) day() (amount, bool) {
+	call := h.part.Call(h.offset)
+	if call == nil || call.Arg >= len(call.Args) {
+		return amount{}, false
+	}
+	v := call.Args[call.Arg].Value
+	a, ok := h.names.amount(h.doc.File, h.doc.File.Offset(v.Start), h.doc.File.Offset(v.End))
+	return a, ok && a.date.IsSet()
 }
 
 // product gives the tokens of the product around the place: numbers, units and brackets joined by * and /.
@@ -67,8 +83,8 @@ func closingOf(code []syntax.Token, i int) int {
 	return 0
 }
 
-// amountText writes a value: a quantity in both systems, a date with its weekday and its distance from
-// the frosts.
+// amountText writes a value: a quantity in both systems, a date with its weekday and how far it is from
+// the nearer frost.
 func (d *Doc) amountText(a amount) string {
 	if !a.date.IsSet() {
 		if a.q.Dim == quantity.Ratio {
@@ -81,22 +97,21 @@ func (d *Doc) amountText(a amount) string {
 		return text
 	}
 	s := d.Plan.Farm.Site
-	var near []string
+	since := season.None
+	what := "the last frost"
 	if s.LastFrost.Given {
-		near = append(near, fromDay(a.date.DaysSince(s.LastFrost.Value), "the last frost"))
+		since = s.LastFrost.Value
 	}
-	if s.FirstFrost.Given {
-		near = append(near, fromDay(a.date.DaysSince(s.FirstFrost.Value), "the first frost"))
+	if first := s.FirstFrost; first.Given && (!since.IsSet() || apart(a.date, first.Value) < apart(a.date, since)) {
+		since, what = first.Value, "the first frost"
 	}
-	for i, part := range near {
-		if i == 0 {
-			text += ": " + part
-		} else {
-			text += ", " + part
-		}
+	if since.IsSet() {
+		text += ", " + fromDay(a.date.DaysSince(since), what)
 	}
 	return text
 }
+
+func apart(a, b season.Date) int { return max(a.DaysSince(b), b.DaysSince(a)) }
 
 // fromDay says how far a day is from another: "2 weeks after the last frost".
 func fromDay(days int, what string) string {

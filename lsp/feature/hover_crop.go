@@ -2,6 +2,7 @@ package feature
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 
 	"haulm/stdlib/crops"
@@ -22,17 +23,21 @@ func cropText(c *crops.Crop, units quantity.System) string {
 		if v.Range.Note != "" {
 			line += ", " + v.Range.Note
 		}
-		source := v.Range.Source
+		source := shortSource(v.Range.Source)
 		if source != "" {
 			if numbers[source] == 0 {
 				numbers[source] = len(sources) + 1
-				sources = append(sources, fmt.Sprintf("%d. %s", len(sources)+1, source))
+				sources = append(sources, fmt.Sprintf("%d %s", len(sources)+1, source))
 			}
 			line += fmt.Sprintf(" [%s, %d]", gradeWord(v.Range.Grade), numbers[source])
 		}
 		lines = append(lines, line)
 	}
-	return joinParts([]string{head, strings.Join(lines, "\n"), strings.Join(sources, "\n")})
+	from := ""
+	if len(sources) > 0 {
+		from = "Sources: " + strings.Join(sources, "; ") + "."
+	}
+	return joinParts([]string{head, strings.Join(lines, "\n"), from})
 }
 
 // gradeWord is a grade as it stands beside a value: "A" to "C", or in words where it is neither.
@@ -46,8 +51,18 @@ func gradeWord(g crops.Grade) string {
 	return string(g)
 }
 
-// inHover leaves out what only the water and feeding tables use; the reference has everything.
+// inHover keeps what a season is planned by; the reference has every value.
 func inHover(label string) bool {
-	return !strings.Contains(label, "Kc") && !strings.HasPrefix(label, "soil water") && label != "days to emerge" &&
-		label != "legal least germination" && label != "pack"
+	switch label {
+	case "family", "started", "frost class", "goes out", "in the row", "between rows", "depth", "grown height", "in the tray",
+		"first harvest after planting out", "first harvest after sowing in the row", "harvest lasts", "soil for sprouting, least",
+		"between crops of one family":
+		return true
+	}
+	return false
 }
+
+var address = regexp.MustCompile(` \([^()]*\w\.[a-z]{2,}[^()]*\)`)
+
+// shortSource leaves the addresses of a source to the reference.
+func shortSource(source string) string { return address.ReplaceAllString(source, "") }

@@ -249,8 +249,11 @@ func whyText(why []derive.Reckoning) string {
 
 func whyLine(r derive.Reckoning) string {
 	line := r.Title + ": **" + r.Result + "**"
-	if r.Equation != "" {
+	switch {
+	case strings.ContainsAny(r.Equation, "×/+±") || strings.Contains(r.Equation, " - ") || strings.HasPrefix(r.Equation, "sum "):
 		line += " = " + r.Equation
+	case r.Equation != "":
+		line += ", " + r.Equation
 	}
 	var inputs []string
 	for _, in := range r.Inputs {
@@ -258,18 +261,24 @@ func whyLine(r derive.Reckoning) string {
 			continue // the result itself, as given
 		}
 		text := in.Name + " " + in.Value
-		if in.Source != "" && in.Source != r.Source && !strings.HasPrefix(in.Source, "see ") && in.Source != "this plan" {
-			text += " (" + in.Source + ")"
+		if in.Source != "" && in.Source != r.Source && !strings.HasPrefix(in.Source, "see ") && !isPlain(in.Source) {
+			text += ", by " + shortSource(in.Source)
 		}
 		inputs = append(inputs, text)
 	}
 	if inputs = shortened(inputs); len(inputs) > 0 {
 		line += "; " + strings.Join(inputs, ", ")
 	}
-	if r.Source != "" {
+	if r.Source != "" && !strings.Contains(r.Equation, "the plan") {
 		line += " *(" + r.Source + ")*"
 	}
 	return line
+}
+
+// isPlain tells whether a source says only where in the plan a figure stands, or that it stands nowhere.
+func isPlain(source string) bool {
+	return source == "this plan" || source == "when the plan gives none" || source == "the plan gives no day" ||
+		strings.HasPrefix(source, "from the first plant") || strings.HasPrefix(source, "the headland")
 }
 
 // shortened keeps the first of a long list and says how many more there are.

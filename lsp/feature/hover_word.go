@@ -72,7 +72,7 @@ func paramText(p *eval.Param, units quantity.System) string {
 	if p.Default != "" {
 		text += ", `" + p.Default + "` when not given"
 	}
-	if limits := p.LimitsText(units); limits != "" {
+	if limits := p.LimitsText(units); limits != "" && p.Type.Kind != eval.KindQuantity {
 		text += ", " + limits
 	}
 	return text + ".\n\n" + sentence(p.Doc)

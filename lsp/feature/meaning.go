@@ -21,6 +21,15 @@ type meaning struct {
 	from *binding // where the value was made: past aliases and loads
 }
 
+// words tell what it is: "plot", "list of rows".
+func (m meaning) words() string {
+	kind := strings.ReplaceAll(m.kind, "_", " ")
+	if m.list {
+		return "list of " + kind + "s"
+	}
+	return kind
+}
+
 const (
 	kindDate     = "date"
 	kindText     = "text"
@@ -76,18 +85,32 @@ func topTable(f *source.File) *nameTable {
 }
 
 // namesAt gives the names in scope at a place of a part: those that the part binds, then those of the
-// top of the file. What the line of the place itself binds is not in scope there yet.
+// top of the file.
 func (d *Doc) namesAt(p *Part, offset int) *names {
 	n := &names{doc: d, own: newNameTable(), top: d.topOf(d.File.Path)}
-	line := d.File.Point(offset).Line
 	list := p.bindings()
 	slices.Reverse(list)
 	for _, b := range list {
-		if b.kind != assigned || d.File.Point(b.at).Line != line {
-			n.own.add(b)
+		if b.at <= offset {
+			n.own.add(b) // of several, the last before the place
 		}
 	}
+	for _, b := range list {
+		n.own.add(b)
+	}
 	return n
+}
+
+// before leaves out what the statement at a place itself binds, for it is not in scope there yet.
+func (n *names) before(offset int) *names {
+	line := n.doc.File.Point(offset).Line
+	out := &names{doc: n.doc, own: newNameTable(), top: n.top}
+	for _, b := range n.own.list {
+		if b.kind != assigned || n.doc.File.Point(b.at).Line != line {
+			out.own.add(b)
+		}
+	}
+	return out
 }
 
 // named gives the binding of a name; nil when it is not bound here.
@@ -302,6 +325,8 @@ func kindOf(t eval.Type) string {
 		return kindText
 	case eval.KindNumber, eval.KindWhole:
 		return kindNumber
+	case eval.KindFlag:
+		return "truth"
 	case eval.KindQuantity:
 		return t.Dim.Noun()
 	case eval.KindDays:

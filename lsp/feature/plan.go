@@ -9,6 +9,7 @@ import (
 	"haulm/lang/farm"
 	"haulm/lang/plan"
 	"haulm/lang/source"
+	"haulm/lang/syntax"
 )
 
 // Plan is the last finished evaluation of a plan with what features look up in it. It does not change
@@ -26,6 +27,7 @@ type Plan struct {
 type evaluated struct {
 	file *source.File
 	top  func() *nameTable
+	full func() *syntax.Scopes
 }
 
 // NewPlan makes the Plan of a snapshot and of the files it was read from.
@@ -56,10 +58,24 @@ func (p *Plan) top(path string) *nameTable {
 	return nil
 }
 
+// scopes gives every name of a file; nil as for top.
+func (p *Plan) scopes(path string) *syntax.Scopes {
+	if p == nil {
+		return nil
+	}
+	if f, ok := p.files()[path]; ok {
+		return f.full()
+	}
+	return nil
+}
+
 func (p *Plan) fileTable() map[string]evaluated {
 	t := make(map[string]evaluated, len(p.Files))
 	for _, f := range p.Files {
-		t[f.Path] = evaluated{f, sync.OnceValue(func() *nameTable { return topTable(f) })}
+		t[f.Path] = evaluated{
+			f, sync.OnceValue(func() *nameTable { return topTable(f) }),
+			sync.OnceValue(func() *syntax.Scopes { return syntax.Resolve(f, known) }),
+		}
 	}
 	return t
 }

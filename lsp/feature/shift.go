@@ -65,12 +65,12 @@ func (s *shift) move(span source.Span, from, to *source.File) (source.Span, bool
 }
 
 // Texts are compared a block at a time, which is many times faster than byte by byte.
-const block = 1 << 10
+const blockSize = 1 << 10
 
 func commonPrefix(a, b string) int {
 	n, m := 0, min(len(a), len(b))
-	for n+block <= m && a[n:n+block] == b[n:n+block] {
-		n += block
+	for n+blockSize <= m && a[n:n+blockSize] == b[n:n+blockSize] {
+		n += blockSize
 	}
 	for n < m && a[n] == b[n] {
 		n++
@@ -80,8 +80,8 @@ func commonPrefix(a, b string) int {
 
 func commonSuffix(a, b string) int {
 	n, m := 0, min(len(a), len(b))
-	for n+block <= m && a[len(a)-n-block:len(a)-n] == b[len(b)-n-block:len(b)-n] {
-		n += block
+	for n+blockSize <= m && a[len(a)-n-blockSize:len(a)-n] == b[len(b)-n-blockSize:len(b)-n] {
+		n += blockSize
 	}
 	for n < m && a[len(a)-n-1] == b[len(b)-n-1] {
 		n++

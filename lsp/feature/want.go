@@ -14,6 +14,7 @@ type want struct {
 	fresh   bool          // nothing of the argument stands before the place but the word being typed
 	named   bool          // the place is behind "name ="
 	from    int           // byte offset where the value begins
+	begins  bool          // nothing of the value stands before the place but the word being typed
 }
 
 // wanted tells what belongs at a place of a part; the call is nil outside calls.
@@ -29,12 +30,15 @@ func (n *names) wanted(p *Part, offset, wordStart int) want {
 	if i := w.call.Arg; i < len(w.call.Args) {
 		a := w.call.Args[i]
 		w.named = a.Name != "" && p.File.Offset(a.Key.End) < offset
-		w.from = p.File.Offset(a.Value.Start)
+		if a.Value.Start != a.Value.End {
+			w.from = p.File.Offset(a.Value.Start)
+		}
 		w.fresh = a.Star == "" && !w.named && w.from >= wordStart
 		if a.Name != "" && !w.named {
 			return w // the cursor is in the name of the argument
 		}
 	}
+	w.begins = w.from >= wordStart
 	if w.builtin != nil {
 		w.param = w.call.Param(w.builtin, w.call.Arg)
 	}

@@ -1,0 +1,62 @@
+package feature
+
+import (
+	"io/fs"
+	"strings"
+
+	"haulm/lang/source"
+)
+
+// Link is a text that names a file of the plan.
+type Link struct {
+	Span source.Span // of the path, without its quotes
+	Path string      // slash-separated, from the plan's root
+}
+
+// Links gives the files that the file loads or reads its weather from, as far as they are there.
+func (d *Doc) Links() []Link {
+	var links []Link
+	for n := 1; n <= d.File.Lines(); n++ {
+		line := d.File.Line(n)
+		if !strings.Contains(line, "load(") && !strings.Contains(line, "weather(") {
+			continue
+		}
+		for _, call := range partAt(d.File, n, n+1).Calls() {
+			if link, ok := d.link(call); ok && int(call.NameSpan.Start.Line) == n {
+				links = append(links, link)
+			}
+		}
+	}
+	return links
+}
+
+func (d *Doc) link(call *Call) (Link, bool) {
+	if call.Name != "load" && call.Name != "weather" || call.Receiver != "" || len(call.Args) == 0 {
+		return Link{}, false
+	}
+	value := call.Args[0].Value
+	text := value.Text()
+	start, end := quotes(text)
+	module := text[start:end]
+	if !strings.ContainsAny(module, "./") {
+		return Link{}, false
+	}
+	target := loadPath(d.File.Path, module)
+	if !d.hasFile(target) {
+		return Link{}, false
+	}
+	at := d.File.Offset(value.Start)
+	return Link{Span: d.between(at+start, at+end), Path: target}, true
+}
+
+// hasFile tells whether a path of the plan leads to a file.
+func (d *Doc) hasFile(path string) bool {
+	if d.Plan.File(path) != nil {
+		return true
+	}
+	if d.Plan == nil || d.Plan.FS == nil || !fs.ValidPath(path) {
+		return false
+	}
+	info, err := fs.Stat(d.Plan.FS, path)
+	return err == nil && !info.IsDir()
+}
