@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
+	"path"
 	"slices"
 	"strings"
 
@@ -88,7 +90,7 @@ func newShow(o *options) *cobra.Command {
 			return nil, cobra.ShellCompDirectiveDefault
 		},
 	}
-	cmd.Flags().StringVar(&f.as, "as", "", "form: table, csv or json; svg for the map")
+	cmd.Flags().StringVar(&f.as, "as", "", "form: table, csv or json; svg for the map (default: as the name after -o ends, else table)")
 	cmd.Flags().StringVar(&f.why, "why", "", "show how the figures of this `ITEM` came about")
 	cmd.Flags().StringVarP(&f.out, "output", "o", "", "write to this `FILE`, whole or not at all")
 	complete(cmd, "as", "table", "csv", "json", "svg")
@@ -100,9 +102,7 @@ func (f *showFlags) run(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	if f.as == "" {
-		f.as = t.forms[0]
-	}
+	f.as = f.formOf(t)
 	if !slices.Contains(t.forms, f.as) {
 		return fmt.Errorf("%s can be shown as %s, not as %q", t.name, strings.Join(t.forms, ", "), f.as)
 	}
@@ -121,7 +121,7 @@ func (f *showFlags) run(cmd *cobra.Command, args []string) error {
 	}
 	p.writeLog(cmd.ErrOrStderr(), s)
 	if grave(s) {
-		fmt.Fprintf(cmd.ErrOrStderr(), "%s: %s; `haulm check` says which\n", p.name(), diag.Tally(s.Findings))
+		fmt.Fprintf(cmd.ErrOrStderr(), "%s: %s; `haulm check %s` says which\n", p.name(), diag.Tally(s.Findings), arg)
 	}
 	if len(s.Facts.Plots) == 0 {
 		fmt.Fprintf(cmd.ErrOrStderr(), "%s: there is no plot to show\n", p.name())
@@ -143,7 +143,7 @@ func (f *showFlags) write(stdout io.Writer, t topic, facts *derive.Facts) error 
 			return err
 		}
 		page.WriteString(text)
-	} else if err := t.write(&page, facts, f.as, f.pageWidth(stdout)); err != nil {
+	} else if err := t.write(&page, facts, f.as, f.tableWidth(stdout)); err != nil {
 		return err
 	}
 	if f.out != "" && f.out != stdinName {
@@ -155,12 +155,24 @@ func (f *showFlags) write(stdout io.Writer, t topic, facts *derive.Facts) error 
 	return nil
 }
 
-// pageWidth is the terminal's width, or 100 columns when the result goes to a file.
-func (f *showFlags) pageWidth(stdout io.Writer) int {
-	if f.out != "" {
-		return pageWidth(nil)
+// tableWidth is the width of the page on a terminal; a file or a pipe has room for every column.
+func (f *showFlags) tableWidth(stdout io.Writer) int {
+	if f.out == "" && (isTerminal(stdout) || os.Getenv("COLUMNS") != "") {
+		return pageWidth(stdout)
 	}
-	return pageWidth(stdout)
+	return 0
+}
+
+// formOf is the form that --as names, else the one that the name of the file to write ends in, else the
+// topic's usual one.
+func (f *showFlags) formOf(t topic) string {
+	if f.as != "" {
+		return f.as
+	}
+	if end := strings.TrimPrefix(path.Ext(f.out), "."); slices.Contains(t.forms, end) {
+		return end
+	}
+	return t.forms[0]
 }
 
 func topicNamed(name string) (topic, error) {

@@ -28,13 +28,13 @@ func Plantings(facts *derive.Facts) Table {
 		{Key: "lines", only: inJSON | inCSV},
 		{Key: "plants_per_line", only: inJSON | inCSV},
 		{Head: "spacing", Key: "spacing", Unit: t.unit("inch", "cm"), Right: true, Short: true, keep: 6},
-		{Head: "start", Key: "start", Unit: long, Right: true, keep: 5},
-		{Head: "end", Key: "end", Unit: long, Right: true, keep: 4},
-		{Head: left + " in row", Key: "left_in_row", Unit: long, Right: true, keep: 1},
-		{Head: "sow", Key: "sow_date", Right: true, keep: 3},
+		{Head: "start", Key: "start", Unit: long, Right: true, keep: 3},
+		{Head: "end", Key: "end", Unit: long, Right: true, keep: 2},
+		{Head: left + " in row", Key: "left_in_row", Unit: long, Right: true, keep: 4},
+		{Head: "sow", Key: "sow_date", Right: true, keep: 5},
 		{Head: "plant", Key: "plant_date", Right: true},
 		{Head: "first harvest", Key: "first_harvest", Right: true, keep: 7},
-		{Head: "last harvest", Key: "last_harvest", Right: true, keep: 2},
+		{Head: "last harvest", Key: "last_harvest", Right: true, keep: 1},
 		{Key: "clear_date", only: inJSON | inCSV},
 	}
 	if facts == nil {

@@ -36,7 +36,7 @@ func (t Table) WriteText(w io.Writer, width int) error {
 		g.writeRow(out, g.totals, false)
 	}
 	if len(left) > 0 {
-		note := "Not shown, for want of room: " + strings.Join(left, ", ") + "."
+		note := "Not shown, for want of room: " + strings.Join(left, ", ") + "; the csv form has every column."
 		for _, line := range breakLines(note, max(width, narrowText)) {
 			out.WriteString(line + "\n")
 		}
