@@ -19,6 +19,7 @@ type Water struct {
 	Weeks   []season.Date
 	Climate []ClimateWeek // by week
 	NoNeed  string        // why no planting's need is known, "the plan gives no climate and no weather"; "" when one is
+	Trouble string        // the first number of climate or weather that the equations could not take, and why; "" when they took all
 	Missing []time.Month  // months with days in the season for which neither climate nor weather says enough
 	Gaps    []DayGap      // days that the weather file leaves out or says too little of, between its first and last day in the season
 
@@ -27,7 +28,7 @@ type Water struct {
 	Zones     []*ZoneWater     // in the order of declaration, also those without rows
 	Groups    []*ZoneGroup     // valves that are open at the same time, in the order of their first zone
 	Sources   []*SourceWater   // in the order of declaration, also those without zones
-	Parts     []Part           // to buy, by zone and then for all
+	Parts     []Part           // to buy, by zone, then the tape, then by source
 }
 
 // DayGap is a stretch of days, both ends in it.
@@ -56,6 +57,13 @@ type PlantingWater struct {
 
 	First int            // index in Water.Weeks of the planting's first week
 	Weeks []PlantingWeek // from there on
+
+	from, to         season.Date // day it goes in, day the place is free again
+	printed          bool        // to is not known: the stages have their printed lengths
+	table            water.Curve // before it is brought to the climate
+	wind, rh, height float64     // of the mid and late stages, that Curve is brought to
+	cover            cover
+	sent             float64 // m3 to send out for a mm on Area
 }
 
 // PlantingWeek is a planting's week. Depths are over its Area and count the days it stands only.
@@ -93,6 +101,8 @@ type RowWater struct {
 	EU       float64 // emission uniformity of the row alone, with the emitters' own spread
 
 	Wetting *Wetting // nil when the plot's soil is not known
+
+	lateral water.Lateral // one of the tapes
 }
 
 // RowWeek is a row's week: the sum of its plantings'.
@@ -228,11 +238,12 @@ type SourceWeek struct {
 
 // Part is something to buy.
 type Part struct {
-	Zone   *ZoneWater // nil for what serves all
+	Zone   *ZoneWater   // nil for what serves several
+	Source *SourceWater // that it stands at; nil for what does not
 	Kind   PartKind
 	Name   string  // "drip tape, 12 in emitters, 0.34 gpm per 100 ft"
 	Count  int     // pieces, or rolls
-	Length float64 // of tape or pipe, in all; 0 for pieces
+	Length float64 // of tape or pipe, in all; 0 for pieces. Rolls have 1,000 ft (304.8 m)
 	For    string  // what it is for
 }
 
