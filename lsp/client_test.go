@@ -20,14 +20,12 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"go.uber.org/goleak"
-
-	"haulm/lsp/wire"
 )
 
 func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
 
 // patience is how long a test waits for what must come.
-const patience = 60 * time.Second
+const patience = 30 * time.Second
 
 // editor is a client that does what a test tells it, at the other end of a pipe. Every message that it
 // sends or gets is held against the protocol's shapes.
@@ -97,18 +95,24 @@ func greeted(t testing.TB, capabilities string, folders []string, prepare ...fun
 	return e
 }
 
-func (e *editor) greet(capabilities string, folders ...string) wire.InitializeResult {
+func (e *editor) greet(capabilities string, folders ...string) welcome {
 	e.t.Helper()
 	list := []map[string]string{}
 	for _, f := range folders {
 		list = append(list, map[string]string{"uri": uriOf(f), "name": filepath.Base(f)})
 	}
-	var result wire.InitializeResult
+	var result welcome
 	e.ask("initialize", map[string]any{
 		"processId": nil, "rootUri": nil, "capabilities": json.RawMessage(capabilities), "workspaceFolders": list,
 	}, &result)
 	e.tell("initialized", map[string]any{})
 	return result
+}
+
+// welcome is the server's answer to initialize.
+type welcome struct {
+	Capabilities map[string]json.RawMessage
+	ServerInfo   struct{ Name, Version string }
 }
 
 // listen reads what the server sends until the pipe is closed.
@@ -288,7 +292,10 @@ func (e *editor) note(method string, fits func(json.RawMessage) bool) json.RawMe
 // logged waits for a line in the log that contains a text.
 func (e *editor) logged(text string) {
 	e.t.Helper()
-	e.note("window/logMessage", func(p json.RawMessage) bool { return strings.Contains(string(p), text) })
+	e.note("window/logMessage", func(p json.RawMessage) bool {
+		var line struct{ Message string }
+		return json.Unmarshal(p, &line) == nil && strings.Contains(line.Message, text)
+	})
 }
 
 // open opens a document at version 1.
