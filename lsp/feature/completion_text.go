@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"haulm/lang/derive"
+	"haulm/lang/diag"
 	"haulm/lang/eval"
 	"haulm/lang/farm"
 	"haulm/lang/plan"
@@ -113,6 +114,29 @@ func (c *completer) thingNames(w want) {
 	}
 	each(c.names.own)
 	each(c.names.top)
+	if kind == kindCrop {
+		c.cropsByName(w, whole)
+	}
+}
+
+// cropsByName offers the crops of the table by the names that people have for them, loaded by the name
+// that plans have.
+func (c *completer) cropsByName(w want, whole source.Span) {
+	on := c.plantingDay(w)
+	for _, crop := range crops.All() {
+		item := Completion{
+			Label: crop.Name, Kind: CompleteCrop, Detail: crop.Ident, Filter: strconv.Quote(crop.Name),
+			Insert: crop.Ident, Replace: whole, Key: keyCrop + crop.Ident,
+		}
+		r := unloaded
+		if c.judgeCrop(crop, w, on, &item) != fits {
+			r = unfit
+		}
+		if c.names.named(crop.Ident) == nil {
+			item.Extra = []diag.Edit{c.doc.LoadEdit(cropModule, crop.Ident)}
+		}
+		c.add(r, item)
+	}
 }
 
 // name is what people call the thing, "" when it has none.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"haulm/lang/derive"
 	"haulm/lang/farm"
 	"haulm/lang/source"
 )
@@ -115,14 +116,17 @@ func (o *outliner) farm() {
 		if o.rows[p.Decl.Row] == nil {
 			name += " in " + rowOf(p.Row)
 		}
-		detail := plantsOf(p) + " plants"
-		if p.Plants == 1 {
-			detail = "1 plant"
-		}
-		if s := o.symbol(&p.Decl.Decl, SymbolPlanting, name, detail); s != nil {
+		if s := o.symbol(&p.Decl.Decl, SymbolPlanting, name, manyPlants(p)); s != nil {
 			under(o.rows[p.Decl.Row], s)
 		}
 	}
+}
+
+func manyPlants(p *derive.Planting) string {
+	if !p.Placed() {
+		return "number not known"
+	}
+	return counted(p.Plants, "plant")
 }
 
 // symbol makes that of a declaration when it belongs to the file; nil otherwise.
@@ -132,7 +136,7 @@ func (o *outliner) symbol(decl *farm.Decl, kind SymbolKind, name, detail string)
 		return nil
 	}
 	now := o.doc.Place(call)
-	if !now.IsValid() || now.Start == now.End {
+	if !now.IsValid() || now.Start == now.End || !isNameByte(now.Text()[0]) {
 		return nil
 	}
 	if name == "" {
@@ -232,7 +236,7 @@ func (p *Plan) Symbols(query string) []Symbol {
 		add(&r.Decl.Decl, SymbolRow, r.Name(), r.Plot.Decl.Name.Value, counted(len(r.Plantings), "planting"))
 	}
 	for _, q := range p.Facts.Plantings {
-		add(&q.Decl.Decl, SymbolPlanting, q.Decl.Crop.Title(), q.Row.Plot.Decl.Name.Value+", "+q.Row.Name(), plantsOf(q)+" plants")
+		add(&q.Decl.Decl, SymbolPlanting, q.Decl.Crop.Title(), q.Row.Plot.Decl.Name.Value+", "+q.Row.Name(), manyPlants(q))
 	}
 	for _, z := range f.Zones {
 		add(&z.Decl, SymbolWater, z.Name.Value, f.Name.Value, "zone")
