@@ -14,6 +14,7 @@ type Item struct {
 	Plot     *Plot
 	Row      *Row
 	Planting *Planting
+	Zone     *ZoneWater
 }
 
 // Why gives the reckonings of the item.
@@ -25,6 +26,8 @@ func (i Item) Why() []Reckoning {
 		return i.Row.Why()
 	case i.Plot != nil:
 		return i.Plot.Why()
+	case i.Zone != nil:
+		return i.Zone.Why()
 	}
 	return nil
 }
@@ -38,13 +41,15 @@ func (i Item) Title() string {
 		return i.Row.Plot.Decl.Name.Value + ", " + i.Row.Name()
 	case i.Plot != nil:
 		return i.Plot.Decl.Name.Value
+	case i.Zone != nil:
+		return "zone " + i.Zone.Decl.Name.Value
 	}
 	return ""
 }
 
 // Find gives the thing that a text names: "Lower bench", "Lower bench/3", "Lower bench/row 3/bell
-// pepper", or the number of a planting as the table of plantings shows it. Case, underscores and
-// hyphens do not matter. The error names what there is near by.
+// pepper", "zone fruiting", or the number of a planting as the table of plantings shows it. Case,
+// underscores and hyphens do not matter. The error names what there is near by.
 func Find(facts *Facts, item string) (Item, error) {
 	want := plain(item)
 	var plot *Plot
@@ -56,6 +61,9 @@ func Find(facts *Facts, item string) (Item, error) {
 		}
 	}
 	if plot == nil {
+		if name, ok := strings.CutPrefix(want, "zone "); ok {
+			return facts.findZone(name)
+		}
 		return facts.findNumber(item, want)
 	}
 	rest := strings.TrimSpace(strings.TrimPrefix(strings.TrimPrefix(want, plain(plot.Decl.Name.Value)), "/"))
@@ -90,6 +98,20 @@ func (facts *Facts) findNumber(item, want string) (Item, error) {
 	}
 	first, _, _ := strings.Cut(item, "/")
 	return Item{}, fmt.Errorf("there is no plot %q: %s", strings.TrimSpace(first), suggest(want, names, "the plan has no plots"))
+}
+
+func (facts *Facts) findZone(want string) (Item, error) {
+	var names []string
+	if facts.Water != nil {
+		for _, z := range facts.Water.Zones {
+			name := z.Decl.Name.Value
+			if plain(name) == want {
+				return Item{Zone: z}, nil
+			}
+			names = append(names, name)
+		}
+	}
+	return Item{}, fmt.Errorf("there is no zone %q: %s", want, suggest(want, names, "the plan has no zones"))
 }
 
 // findRow gives the row that the text starts with and what follows it; the text's first part when

@@ -54,7 +54,7 @@ func (w *Water) addZones(f *farm.Farm) {
 		if decl == nil {
 			continue
 		}
-		z := &ZoneWater{Decl: decl, Number: len(w.Zones) + 1, Source: sources[decl.Source], Peak: -1, DryPeak: -1}
+		z := &ZoneWater{Decl: decl, Number: len(w.Zones) + 1, Source: sources[decl.Source], Peak: -1, DryPeak: -1, water: w}
 		w.Zones = append(w.Zones, z)
 		k := key{z.Source, decl.Together.Value}
 		g := together[k]

@@ -18,6 +18,7 @@ type usual struct {
 	rain     [12]float64    // all that falls, mm a day; 0 where not told
 	counts   [12]float64    // what of it counts
 	method   [12]string
+	assumed  [12][]string
 	trouble  string
 }
 
@@ -39,7 +40,7 @@ func newUsual(site *farm.Site) *usual {
 			u.counts[i] = counts / days
 		}
 		if et := month(&c.ReferenceET, i) * 1000 * 86400; et >= 0 {
-			u.et[i], u.method[i] = et, "reference_et of the climate"
+			u.et[i], u.method[i], u.assumed[i] = et, "reference_et of the climate", nil
 		}
 	}
 	return u
@@ -87,7 +88,8 @@ func (u *usual) reference(site *farm.Site, c *farm.Climate) {
 		if err == nil || errors.As(err, &missing) {
 			for i, r := range refs {
 				if r.Method != "" {
-					u.et[i], u.wind[i], u.rh[i], u.method[i] = r.ET, r.Wind, r.RHLeast, r.Method+", months of the climate"
+					u.et[i], u.wind[i], u.rh[i], u.assumed[i] = r.ET, r.Wind, r.RHLeast, r.Assumed
+					u.method[i] = r.Method + ", months of the climate"
 				}
 			}
 			return

@@ -63,6 +63,7 @@ type PlantingWater struct {
 	table            water.Curve // before it is brought to the climate
 	wind, rh, height float64     // of the mid and late stages, that Curve is brought to
 	cover            cover
+	weather          *thirst
 	sent             float64 // m3 to send out for a mm on Area
 }
 
@@ -168,6 +169,8 @@ type ZoneWater struct {
 	Need       float64    // of the season, m3
 	Sent       float64    // in the season, m3
 	Plan       *RunPlan   // for the peak week; nil without one or when the soil is not known
+
+	water *Water
 }
 
 // Run is a pipe as the water goes through it.

@@ -162,7 +162,7 @@ func (n *PlantingWater) fit(t *thirst, use *cropUse) string {
 			return fmt.Sprintf("climate and weather do not say enough of %s", n.from.Add(i).Month())
 		}
 	}
-	n.height, n.table = height, curve
+	n.height, n.table, n.weather = height, curve, t
 	n.wind, n.rh = meanAir(days[int(curve.Stages.Initial+curve.Stages.Development):])
 	if n.Curve, err = curve.InClimate(n.wind, n.rh, height); err != nil {
 		return reason(err)

@@ -38,6 +38,7 @@ type thirst struct {
 	days    []thirstDay
 	gaps    []DayGap
 	trouble string
+	usual   *usual
 }
 
 // thirstDay is a day's weather; NaN stands for what is not known.
@@ -54,7 +55,7 @@ type thirstDay struct {
 // newThirst gives the days from a Monday to the day before another.
 func newThirst(site *farm.Site, from, to season.Date) *thirst {
 	u := newUsual(site)
-	t := &thirst{first: from, days: make([]thirstDay, to-from), trouble: u.trouble}
+	t := &thirst{first: from, days: make([]thirstDay, to-from), trouble: u.trouble, usual: u}
 	for i := range t.days {
 		d := from.Add(i)
 		m := int(d.Month()) - 1

@@ -18,13 +18,17 @@ const (
 )
 
 // Why gives the reckonings of the planting: spacing, number, place, and its days from sowing to
-// clearing, in that order. What is not known says what it would need.
+// clearing, then its water, in that order. What is not known says what it would need.
 func (p *Planting) Why() []Reckoning {
 	out := []Reckoning{p.whySpacing()}
 	if p.Placed() {
 		out = append(out, p.whyNumber(), p.whyPlace())
 	}
-	return append(out, p.whySow(), p.whyFirstHarvest(), p.whyLastHarvest(), p.whyClear())
+	out = append(out, p.whySow(), p.whyFirstHarvest(), p.whyLastHarvest(), p.whyClear())
+	if p.Water != nil {
+		out = append(out, p.Water.Why()...)
+	}
+	return out
 }
 
 func (p *Planting) whySpacing() Reckoning {

@@ -8,7 +8,7 @@ import (
 	"haulm/stdlib/quantity"
 )
 
-// Why gives the reckonings of the row: where it lies, its length and its free feet.
+// Why gives the reckonings of the row: where it lies, its length and its free feet, then its water.
 func (r *Row) Why() []Reckoning {
 	u, d := r.Plot.units(), r.Decl
 	length := Reckoning{Title: "Length", Result: u.Format(quantity.Meters(r.Length)), Source: thisPlan}
@@ -60,7 +60,11 @@ func (r *Row) Why() []Reckoning {
 			})
 		}
 	}
-	return []Reckoning{at, length, free}
+	out := []Reckoning{at, length, free}
+	if r.Water != nil {
+		out = append(out, r.Water.Why()...)
+	}
+	return out
 }
 
 // Why gives the reckonings of the plot: its area, its row length, what is free and its paths.
