@@ -15,7 +15,15 @@ type lineIndex struct {
 }
 
 func (f *File) lines() *lineIndex {
-	f.index.once.Do(func() { f.index.build(f.Text) })
+	x := f.ownIndex()
+	x.once.Do(func() { x.build(f.Text) })
+	return x
+}
+
+func (f *File) ownIndex() *lineIndex {
+	if f.shared != nil {
+		return f.shared
+	}
 	return &f.index
 }
 

@@ -15,7 +15,8 @@ type File struct {
 	Path string // slash-separated, from the plan's root, as messages show it
 	Text string
 
-	index lineIndex
+	index  lineIndex
+	shared *lineIndex // in place of index, for a file made from another
 }
 
 // New makes a file of a text.
