@@ -38,7 +38,7 @@ func (d *document) at(path string, p *feature.Plan) *feature.Doc {
 		if d.made != nil && d.made.File.Path == path {
 			file = d.made.File
 		} else if path != d.key {
-			file = source.New(path, d.text.Text)
+			file = d.text.As(path)
 		}
 		d.made = feature.NewDoc(file, p)
 	}
@@ -58,7 +58,7 @@ func (d *document) edited(version int32, changes []wire.Change, enc wire.Encodin
 		}
 		s := enc.Span(f, *c.Range)
 		start, end := f.Offset(s.Start), f.Offset(s.End)
-		f = source.New(d.key, f.Text[:start]+*c.Text+f.Text[end:])
+		f = f.Edit(start, end, *c.Text)
 	}
 	return &document{key: d.key, uri: d.uri, version: version, text: f}, nil
 }
