@@ -183,7 +183,7 @@ func (s *bindingScan) loop(i int) {
 
 // params reads parameters up to the word that ends them.
 func (s *bindingScan) params(i int, end string) {
-	depth := 0
+	depth, isValue := 0, false
 	for ; i < len(s.code); i++ {
 		text := s.text(i)
 		switch {
@@ -193,7 +193,9 @@ func (s *bindingScan) params(i int, end string) {
 			depth++
 		case s.code[i].Kind == syntax.Closer:
 			depth--
-		case depth == 0 && s.isName(i) && s.text(i-1) != "=":
+		case depth == 0 && (text == "=" || text == ","):
+			isValue = text == "="
+		case depth == 0 && s.isName(i) && !isValue:
 			b := binding{file: s.part.File, name: text, at: s.code[i].Start, kind: parameter}
 			if s.text(i+1) == "=" {
 				b.value = s.code[i+1].End

@@ -29,7 +29,7 @@ func (d *Doc) Flow(at source.Point) []FlowItem {
 			return items
 		}
 	}
-	facts := d.past().of(part, part.Calls())
+	facts := d.past(part, part.Calls())
 	var found []FlowItem
 	for i, c := range part.Calls() {
 		if start := d.File.Offset(c.NameSpan.Start); start > offset || d.File.Offset(c.Span.End) < offset {
@@ -100,25 +100,27 @@ func (d *Doc) flowItems(things []Thing) []FlowItem {
 			continue
 		}
 		item := FlowItem{Kind: kind, Order: t.Decl.Order}
-		name := source.Span{}
+		var name farm.Text
 		switch of := t.Of.(type) {
 		case *farm.WaterSource:
-			item.Name, name = of.Name.Value, of.Name.Span
+			name = of.Name
 		case *farm.Zone:
-			item.Name, name = of.Name.Value, of.Name.Span
+			name = of.Name
 		case *farm.Row:
-			item.Name, name = of.Name.Value, of.Name.Span
+			name = of.Name
 			if t.Row != nil {
 				item.Name = rowOf(t.Row)
 			}
 		case *farm.Planting:
 			item.Name = of.Crop.Title()
 		}
-		item.Name = cmp.Or(item.Name, strings.ReplaceAll(kind, "_", " "))
+		item.Name = cmp.Or(item.Name, name.Value, strings.ReplaceAll(kind, "_", " "))
 		item.Detail = d.flowDetail(t)
-		item.Span = d.Place(t.Decl.Call)
-		item.NameSpan = d.Place(name)
-		if !holds(item.Span, item.NameSpan) {
+		if item.Span = d.Place(t.Decl.Call); !item.Span.IsValid() {
+			continue // taken out since
+		}
+		item.NameSpan = d.Place(name.Span)
+		if !name.Given || !holds(item.Span, item.NameSpan) {
 			item.NameSpan = calleeOf(item.Span)
 		}
 		items = append(items, item)

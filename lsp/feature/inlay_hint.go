@@ -36,7 +36,7 @@ const maxHint = 40
 // Hints gives the hints in the statements that a stretch touches, of the kinds to show, in the order of
 // the text.
 func (d *Doc) Hints(in source.Span, show func(HintKind) bool) []Hint {
-	h := &hinter{doc: d, show: show, past: d.past()}
+	h := &hinter{doc: d, show: show}
 	for _, p := range d.within(in) {
 		h.part(p)
 	}
@@ -49,7 +49,6 @@ func (d *Doc) Hints(in source.Span, show func(HintKind) bool) []Hint {
 type hinter struct {
 	doc   *Doc
 	show  func(HintKind) bool
-	past  *past
 	hints []Hint
 }
 
@@ -64,7 +63,7 @@ func (h *hinter) part(p *Part) {
 			h.days(p, c)
 		}
 	}
-	facts := h.past.of(p, calls)
+	facts := h.doc.past(p, calls)
 	for i, c := range calls {
 		if things := facts.things(i); len(things) > 0 {
 			h.call(c, things, facts)
@@ -126,17 +125,6 @@ func shortest(ways ...string) string {
 	return ""
 }
 
-// past finds what statements of the text now declared when the plan was last evaluated.
-type past struct {
-	doc   *Doc
-	old   *source.File
-	from  int           // where to look in the old text for a statement that was edited around
-	pairs map[int]*Part // statements of the old text by the offsets of those now that they have become
-	ready bool          // pairs is there
-}
-
-func (d *Doc) past() *past { return &past{doc: d, old: d.Plan.File(d.File.Path)} }
-
 // pastPart is a statement as it was when the plan was last evaluated.
 type pastPart struct {
 	plan  *Plan
@@ -152,36 +140,31 @@ func (f *pastPart) things(call int) []Thing {
 	return f.plan.Things(f.calls[call])
 }
 
-// of finds a statement in the old text: at its place when nothing was edited there, by its text when it
-// stands between edits, and else as the one that it has become.
-func (o *past) of(p *Part, calls []*Call) *pastPart {
-	f := &pastPart{plan: o.doc.Plan}
-	code := p.code()
-	if o.old == nil || len(code) == 0 {
+// past finds a statement in the text last evaluated: as it is, or as the one that it has been made of, if
+// that begins with the same word. Calls of one name are then taken for each other in their order.
+func (d *Doc) past(p *Part, calls []*Call) *pastPart {
+	f := &pastPart{plan: d.Plan}
+	old, code := d.Plan.File(d.File.Path), p.code()
+	if old == nil || len(code) == 0 {
 		return f
 	}
 	start, end := code[0].Start, code[len(code)-1].End
-	then, fresh := o.doc.Evaluated(p.span(start, end))
-	at := -1
+	then, fresh := d.Evaluated(p.span(start, end))
+	f.span, f.stale = then, !fresh
 	if fresh {
-		at = o.old.Offset(then.Start)
-	} else if n := o.find(p.File.Text[start:end]); n >= 0 {
-		at = n
-	}
-	if at >= 0 {
-		by := at - start
-		f.span = o.old.Span(at, end+by)
+		by := old.Offset(then.Start) - start
 		for _, c := range calls {
-			f.calls = append(f.calls, o.old.Span(p.File.Offset(c.Span.Start)+by, p.File.Offset(c.Span.End)+by))
+			f.calls = append(f.calls, old.Span(p.File.Offset(c.Span.Start)+by, p.File.Offset(c.Span.End)+by))
 		}
 		return f
 	}
-	f.stale = true
-	was := o.became(p)
-	if was == nil {
+	if !then.IsValid() {
 		return f
 	}
-	f.span = was.span(was.Start, was.End)
+	was := partAt(old, int(then.Start.Line), int(then.Start.Line)+1)
+	if firstWord(was) != firstWord(p) {
+		return f
+	}
 	seen := map[string]int{}
 	before := was.Calls()
 	for _, c := range calls {
@@ -203,59 +186,6 @@ func nth(calls []*Call, name string, n int) source.Span {
 		n--
 	}
 	return source.Span{}
-}
-
-// find looks for a statement's text in what was edited of the old text, and gives where it begins, -1 for
-// nowhere.
-func (o *past) find(text string) int {
-	s := o.doc.shift()
-	old := o.old.Text
-	from := max(beginOfLine(old, min(s.head, len(old))), o.from)
-	to := endOfLine(old, len(old)-s.tail)
-	for from < to {
-		n := strings.Index(old[from:to], text)
-		if n < 0 {
-			return -1
-		}
-		at, end := from+n, from+n+len(text)
-		if beginOfLine(old, at) == at && (end == len(old) || strings.IndexByte(" \t\r\n#", old[end]) >= 0) {
-			o.from = end
-			return at
-		}
-		from = at + 1
-	}
-	return -1
-}
-
-// maxEdited bounds the lines of an edit within which statements are told from each other.
-const maxEdited = 200
-
-// became gives the statement of the old text that one now has become: the one at the same number among as
-// many that the edits since lie in, if it begins with the same word.
-func (o *past) became(p *Part) *Part {
-	if !o.ready {
-		o.ready, o.pairs = true, map[int]*Part{}
-		s := o.doc.shift()
-		before, after := editedParts(o.old, s.head, s.tail), editedParts(o.doc.File, s.head, s.tail)
-		if len(before) == len(after) {
-			for i := range after {
-				o.pairs[after[i].Start] = before[i]
-			}
-		}
-	}
-	was := o.pairs[p.Start]
-	if was == nil || firstWord(was) != firstWord(p) {
-		return nil
-	}
-	return was
-}
-
-func editedParts(f *source.File, head, tail int) []*Part {
-	first, last := int(f.Point(head).Line), int(f.Point(len(f.Text)-tail).Line)
-	if last-first > maxEdited {
-		return nil
-	}
-	return partAt(f, first, last+1).split()
 }
 
 func firstWord(p *Part) string {

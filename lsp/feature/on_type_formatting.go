@@ -54,7 +54,7 @@ func (d *Doc) indentAfter(part *Part, begin, first int) string {
 		if first < len(text) && strings.IndexByte(")]}", text[first]) >= 0 {
 			return outer
 		}
-		return outer + indentBy
+		return deeper(outer)
 	}
 	var last *statement
 	list := part.statements()
@@ -63,17 +63,25 @@ func (d *Doc) indentAfter(part *Part, begin, first int) string {
 			last = &list[i]
 		}
 	}
-	if last == nil || strings.Count(text[last.end():begin], "\n")+strings.Count(text[last.end():begin], "\r") > 2 {
-		return "" // at the beginning, or after an empty line
+	if last == nil || d.File.Point(begin).Line-d.File.Point(last.end()).Line > 2 {
+		return "" // at the beginning, or after two empty lines
 	}
 	own := indentOf(text, last.start())
 	switch word := part.text(last.code[0]); {
 	case last.heads:
-		return own + indentBy
+		return deeper(own)
 	case word == "return" || word == "pass" || word == "break" || word == "continue":
 		return strings.TrimSuffix(own, indentBy)
 	}
 	return own
+}
+
+// deeper is one step more than an indent, in tabs when it is made of them.
+func deeper(indent string) string {
+	if strings.HasSuffix(indent, "\t") {
+		return indent + "\t"
+	}
+	return indent + indentBy
 }
 
 // openers gives the brackets that are open at a byte offset.

@@ -13,7 +13,9 @@ func (d *Doc) Selection(at source.Point) []source.Span {
 	s.token()
 	s.brackets()
 	s.blocks()
-	s.add(s.part.Start, trimmed(d.File.Text, s.part.End))
+	if code := s.part.code(); len(code) > 0 {
+		s.add(code[0].Start, code[len(code)-1].End)
+	}
 	s.add(0, len(d.File.Text))
 	return s.spans
 }
@@ -180,12 +182,4 @@ func (s *selector) blocks() {
 			s.add(list[i].start(), list[end-1].end())
 		}
 	}
-}
-
-// trimmed gives where a stretch that ends at a byte offset stops to say anything.
-func trimmed(text string, end int) int {
-	for end > 0 && (text[end-1] == ' ' || text[end-1] == '\t' || text[end-1] == '\n' || text[end-1] == '\r') {
-		end--
-	}
-	return end
 }

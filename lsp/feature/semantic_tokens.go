@@ -153,7 +153,7 @@ func (c *painter) word(i int) (TokenType, TokenMods) {
 		return TokenProperty, 0
 	case previous == "def":
 		return TokenFunction, Declares
-	case next == "=" && len(c.calls) > 0 && c.calls[len(c.calls)-1]:
+	case next == "=" && !c.binds[c.code[i].Start] && len(c.calls) > 0 && c.calls[len(c.calls)-1]:
 		return TokenParameter, 0
 	}
 	return c.meaning(text, c.code[i].Start)

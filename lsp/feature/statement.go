@@ -141,5 +141,23 @@ func (p *Part) split() []*Part {
 func (d *Doc) within(in source.Span) []*Part {
 	first := int(min(max(in.Start.Line, 1), int32(d.File.Lines())))
 	last := int(min(max(in.End.Line, in.Start.Line), int32(d.File.Lines())))
-	return partAt(d.File, first, last+1).split()
+	p := partAt(d.File, first, last+1)
+	if at := openText(d.File.Text[:p.Start]); at >= 0 {
+		from := partAt(d.File, int(d.File.Point(at).Line), last+1)
+		if unclosed(d.File.Text, from.Tokens) < 0 {
+			p = from
+		}
+	}
+	return p.split()
+}
+
+// openText gives where a text of several lines begins that goes on beyond the end, as the remark at the
+// head of a file may; -1 for none.
+func openText(text string) int {
+	for _, quotes := range [...]string{`"""`, "'''"} {
+		if strings.Count(text, quotes)%2 == 1 {
+			return strings.LastIndex(text, quotes)
+		}
+	}
+	return -1
 }
