@@ -59,7 +59,7 @@ func conforms(t testing.TB, method, what string, value json.RawMessage) {
 	v, err := jsonschema.UnmarshalJSON(bytes.NewReader(value))
 	require.NoError(t, err)
 	if err := schema.Validate(v); err != nil {
-		t.Errorf("%s of %s: %v\n%s", what, method, err, value)
+		t.Errorf("%s of %s: %v\n%.500s", what, method, err, value)
 	}
 }
 

@@ -16,6 +16,7 @@ func didClose() method {
 				return fmt.Errorf("%s is not open", p.TextDocument.URI)
 			}
 			delete(s.docs, key)
+			delete(s.shown, key)
 			s.closed[key] = true
 			s.stale[key] = true
 			for _, r := range s.roots {

@@ -43,7 +43,7 @@ func initialize() method {
 // capabilities are what the methods announce of themselves. The caller holds mu.
 func (s *server) capabilities() wire.ServerCapabilities {
 	c := wire.ServerCapabilities{PositionEncoding: s.encoding}
-	for _, m := range s.methods {
+	for _, m := range methodList() {
 		if m.announce != nil {
 			m.announce(&c)
 		}

@@ -6,6 +6,15 @@ func methodList() []method {
 		initialize(), initialized(), shutdown(), exit(), cancelRequest(), setTrace(),
 		didOpen(), didChange(), didSave(), didClose(),
 		documentDiagnostic(), workspaceDiagnostic(),
+		completion(), completionResolve(), hover(), signatureHelp(),
+		definition(), typeDefinition(), references(), documentHighlight(),
+		prepareRename(), rename(), linkedEditingRange(),
+		documentSymbol(), workspaceSymbol(),
+		formatting(), rangeFormatting(), onTypeFormatting(),
+		codeAction(), codeLens(), inlayHint(),
+		semanticTokens(), semanticTokensDelta(), semanticTokensRange(),
+		foldingRange(), selectionRange(), documentLink(),
+		prepareCallHierarchy(), incomingCalls(), outgoingCalls(),
 		didChangeConfiguration(), didChangeWorkspaceFolders(), didChangeWatchedFiles(),
 	}
 }

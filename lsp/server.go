@@ -83,7 +83,8 @@ type server struct {
 	stale    map[string]bool      // keys of documents whose findings are to be published
 	closed   map[string]bool      // keys of documents that were closed since
 	owed     map[string]bool      // refreshes to ask for once everything is worked out
-	tokens   int                  // of progress, made so far
+	shown    map[string]tokens    // of open documents, by key
+	tokens   int                  // names of progress and of lists of tokens, made so far
 }
 
 type evaluator func(ctx context.Context, f *files, entry string) *plan.Snapshot
@@ -126,6 +127,7 @@ func newServer(ctx context.Context, c Config) *server {
 		stale:     map[string]bool{},
 		closed:    map[string]bool{},
 		owed:      map[string]bool{},
+		shown:     map[string]tokens{},
 	}
 	s.evaluate = func(ctx context.Context, f *files, entry string) *plan.Snapshot { return plan.Check(ctx, f, entry) }
 	s.methods = methodTable()

@@ -25,7 +25,10 @@ type ClientCapabilities struct {
 		WorkDoneProgress bool `json:"workDoneProgress"`
 	} `json:"window"`
 	Workspace struct {
-		Configuration          bool    `json:"configuration"`
+		Configuration bool `json:"configuration"`
+		WorkspaceEdit struct {
+			DocumentChanges bool `json:"documentChanges"`
+		} `json:"workspaceEdit"`
 		DidChangeWatchedFiles  Dynamic `json:"didChangeWatchedFiles"`
 		DidChangeConfiguration Dynamic `json:"didChangeConfiguration"`
 		Diagnostics            Refresh `json:"diagnostics"`
@@ -36,7 +39,34 @@ type ClientCapabilities struct {
 	TextDocument struct {
 		PublishDiagnostics DiagnosticSupport `json:"publishDiagnostics"`
 		Diagnostic         *PullSupport      `json:"diagnostic"`
+		Completion         struct {
+			CompletionItem ItemSupport `json:"completionItem"`
+		} `json:"completion"`
+		Hover struct {
+			ContentFormat []string `json:"contentFormat"`
+		} `json:"hover"`
+		SignatureHelp struct {
+			SignatureInformation SignatureSupport `json:"signatureInformation"`
+		} `json:"signatureHelp"`
+		DocumentSymbol struct {
+			Hierarchical bool `json:"hierarchicalDocumentSymbolSupport"`
+		} `json:"documentSymbol"`
 	} `json:"textDocument"`
+}
+
+// ItemSupport is what a client can do with a completion.
+type ItemSupport struct {
+	SnippetSupport      bool     `json:"snippetSupport"`
+	LabelDetailsSupport bool     `json:"labelDetailsSupport"`
+	DocumentationFormat []string `json:"documentationFormat"`
+}
+
+// SignatureSupport is what a client can show of a signature.
+type SignatureSupport struct {
+	DocumentationFormat  []string `json:"documentationFormat"`
+	ParameterInformation struct {
+		LabelOffsetSupport bool `json:"labelOffsetSupport"`
+	} `json:"parameterInformation"`
 }
 
 // Dynamic tells whether a client takes registrations after initialization.
