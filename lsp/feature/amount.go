@@ -262,6 +262,24 @@ func (t Thing) kind() string {
 	return t.Decl.Kind
 }
 
+// isFresh tells whether the call that a value comes from reads as it did when it was last evaluated.
+func (n *names) isFresh(b *binding) bool {
+	if b == nil || b.file.Path != n.doc.File.Path || !b.call {
+		return true
+	}
+	call := callFrom(b.file, b.value)
+	if call == nil {
+		return true
+	}
+	fresh := false
+	if b.file == n.doc.File {
+		_, fresh = n.doc.Evaluated(call.Span)
+	} else {
+		_, fresh = n.doc.Now(call.Span)
+	}
+	return fresh
+}
+
 // units of the farm; US before any is known.
 func (d *Doc) units() quantity.System {
 	if d.Plan == nil || d.Plan.Farm == nil {

@@ -18,7 +18,7 @@ type binding struct {
 	call  bool   // the chain is called
 	value int    // byte offset of the value; of a function that of its def
 	each  bool   // the name takes the parts of the value in turn
-	load  loadOf
+	load  *loadOf
 }
 
 type bindingKind uint8
@@ -216,9 +216,9 @@ func (s *bindingScan) load(i int) {
 		switch {
 		case s.code[i].Kind == syntax.Text && s.text(i-1) != "=":
 			name := unquoted(s.text(i))
-			s.found = append(s.found, binding{file: s.part.File, name: name, at: s.code[i].Start + 1, kind: loaded, load: loadOf{module, name}})
+			s.found = append(s.found, binding{file: s.part.File, name: name, at: s.code[i].Start + 1, kind: loaded, load: &loadOf{module, name}})
 		case s.isName(i) && s.text(i+1) == "=":
-			s.found = append(s.found, binding{file: s.part.File, name: s.text(i), at: s.code[i].Start, kind: loaded, load: loadOf{module, unquoted(s.text(i + 2))}})
+			s.found = append(s.found, binding{file: s.part.File, name: s.text(i), at: s.code[i].Start, kind: loaded, load: &loadOf{module, unquoted(s.text(i + 2))}})
 		}
 	}
 }

@@ -189,8 +189,26 @@ func matches(label, typed string) bool {
 	if begins(label, typed) {
 		return true
 	}
+	if !wordBegins(label, typed[0]) {
+		return false
+	}
 	words := strings.FieldsFunc(strings.ToLower(label), isBetweenWords)
 	return madeOf(words, strings.Join(strings.FieldsFunc(typed, isBetweenWords), ""))
+}
+
+// wordBegins tells whether a word of a label may begin with a byte; it saves taking most labels apart.
+func wordBegins(label string, first byte) bool {
+	if first >= 0x80 || !isNameByte(first) || first == '_' {
+		return true
+	}
+	for i := range len(label) {
+		if label[i]|0x20 == first|0x20 || label[i] >= 0x80 {
+			if i == 0 || label[i-1] >= 0x80 || !isNameByte(label[i-1]) || label[i-1] == '_' {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func isBetweenWords(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }

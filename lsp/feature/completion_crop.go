@@ -63,24 +63,24 @@ func (c *completer) site() *farm.Site {
 	return c.doc.Plan.Farm.Site
 }
 
-// cropLine is a crop in one line: "Solanaceae, 12 to 24 in apart, 55 to 80 days, tender".
+// cropLine is a crop in one line: "Solanaceae, very tender, 12 to 24 in apart, 72 days".
 func cropLine(c *crops.Crop, units quantity.System) string {
-	var parts []string
-	for _, v := range c.Values() {
-		switch v.Label {
-		case "family", "frost class":
-			parts = append(parts, v.Format(units))
-		case "in the row":
-			parts = append(parts, v.Format(units)+" apart")
-		}
+	parts := make([]string, 0, 4)
+	if c.Family != "" {
+		parts = append(parts, c.Family)
+	}
+	if c.Frost != crops.FrostUnknown {
+		parts = append(parts, c.Frost.String())
+	}
+	if c.InRow.Known() {
+		parts = append(parts, crops.Entry{Kind: crops.Length, Range: c.InRow}.Format(units)+" apart")
 	}
 	days := c.MaturityTransplant
 	if !days.Known() {
 		days = c.MaturitySeed
 	}
 	if days.Known() {
-		text := crops.Entry{Kind: crops.Days, Range: days}.Format(units)
-		parts = append(parts, text)
+		parts = append(parts, crops.Entry{Kind: crops.Days, Range: days}.Format(units))
 	}
 	return strings.Join(parts, ", ")
 }

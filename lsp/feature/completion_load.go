@@ -21,9 +21,12 @@ func (c *completer) toLoad(w want) {
 	if kind == kindCrop || any && c.typed != "" {
 		on := c.plantingDay(w)
 		for _, crop := range crops.All() {
-			item := Completion{Label: crop.Ident, Kind: CompleteCrop, Note: cropLine(crop, c.doc.units()), Key: keyCrop + crop.Ident}
+			if !matches(crop.Ident, c.typed) {
+				continue
+			}
+			item := Completion{Label: crop.Ident, Kind: CompleteCrop, Key: keyCrop + crop.Ident}
 			r := unloaded
-			if kind == kindCrop && c.judgeCrop(crop, w, on, &item) != fits {
+			if c.judgeCrop(crop, w, on, &item) != fits && kind == kindCrop {
 				r = unfit
 			}
 			c.offerLoad(r, cropModule, crop.Ident, item)
@@ -52,9 +55,9 @@ func (c *completer) otherFiles(kind string) {
 			continue
 		}
 		there := &names{doc: c.doc, own: newNameTable(), top: c.doc.topOf(f.Path)}
-		for i := range there.top.list {
+		for _, i := range there.top.candidates(0, c.typed, kind) {
 			b := &there.top.list[i]
-			if b.kind == loaded || strings.HasPrefix(b.name, "_") || !matches(b.name, c.typed) {
+			if b.kind == loaded || strings.HasPrefix(b.name, "_") {
 				continue
 			}
 			m := there.follow(b, b.name, maxHops)
@@ -86,8 +89,10 @@ func (d *Doc) reaches(from string, seen map[string]bool) bool {
 		return false
 	}
 	seen[from] = true
-	for _, b := range d.topOf(from).list {
-		if b.kind != loaded || !strings.ContainsAny(b.load.module, "./") {
+	top := d.topOf(from)
+	for _, i := range top.loads {
+		b := &top.list[i]
+		if !strings.ContainsAny(b.load.module, "./") {
 			continue
 		}
 		if to := loadPath(from, b.load.module); to == d.File.Path || d.reaches(to, seen) {
@@ -142,12 +147,9 @@ func (d *Doc) LoadEdit(module, name string) diag.Edit {
 func (d *Doc) loadCalls() []*Call {
 	var calls []*Call
 	seen := map[int32]bool{}
-	list := d.topOf(d.File.Path).list
-	for i := len(list) - 1; i >= 0; i-- {
-		b := list[i]
-		if b.kind != loaded {
-			continue
-		}
+	top := d.topOf(d.File.Path)
+	for _, i := range top.loads {
+		b := &top.list[i]
 		at := b.file.Span(b.at, b.at)
 		if b.file != d.File {
 			at = d.Place(at)

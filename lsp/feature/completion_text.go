@@ -93,27 +93,21 @@ func (c *completer) thingNames(w want) {
 	kind := kindOf(w.param.Type)
 	whole := c.doc.between(c.in.Start, c.in.End)
 	on := c.plantingDay(w)
-	each := func(t *nameTable) {
-		for i := range t.list {
-			b := &t.list[i]
-			m := c.names.follow(b, b.name, maxHops)
-			if m.kind != kind || m.list || m.from == nil {
-				continue
-			}
-			item := Completion{Kind: CompleteThing, Insert: b.name, Replace: whole, Key: c.nameKey(b)}
-			r := c.judge(b, m, w, on, &item)
-			things := c.names.thingsOf(m.from, kind)
-			if len(things) != 1 || things[0].name() == "" {
-				continue
-			}
-			item.Label = things[0].name()
-			item.Filter = strconv.Quote(item.Label)
-			item.Detail = b.name
-			c.add(r, item)
+	c.eachName(kind, func(b *binding, m meaning) {
+		if m.kind != kind || m.list || m.from == nil {
+			return
 		}
-	}
-	each(c.names.own)
-	each(c.names.top)
+		item := Completion{Kind: CompleteThing, Insert: b.name, Replace: whole, Key: c.nameKey(b)}
+		r := c.judge(b, m, w, on, &item)
+		things := c.names.thingsOf(m.from, kind)
+		if len(things) != 1 || things[0].name() == "" {
+			return
+		}
+		item.Label = things[0].name()
+		item.Filter = strconv.Quote(item.Label)
+		item.Detail = b.name
+		c.add(r, item)
+	})
 	if kind == kindCrop {
 		c.cropsByName(w, whole)
 	}

@@ -41,7 +41,7 @@ func (c *completer) values(w want) {
 
 // dates offers the site's frosts, and a day written out.
 func (c *completer) dates(p *eval.Param) {
-	c.eachName(func(b *binding, m meaning) {
+	c.eachName("site", func(b *binding, m meaning) {
 		if m.kind != "site" || m.list {
 			return
 		}
@@ -57,23 +57,21 @@ func (c *completer) dates(p *eval.Param) {
 	c.add(made, Completion{Label: strconv.Quote(day), Kind: CompleteChoice, Snippet: `"${1:` + day + `}"`})
 }
 
-// eachName calls f for the names in scope that the typed text does not rule out, innermost first.
-func (c *completer) eachName(f func(*binding, meaning)) {
-	each := func(t *nameTable) {
-		for i := range t.list {
-			if b := &t.list[i]; matches(b.name, c.typed) {
-				f(b, c.names.follow(b, b.name, maxHops))
-			}
+// eachName calls f for the names in scope that the typed text does not rule out, innermost first: of a
+// long file those near the place, those loaded, and those of the built-ins that give the kind, "" for any.
+func (c *completer) eachName(kind string, f func(*binding, meaning)) {
+	for _, t := range []*nameTable{c.names.own, c.names.top} {
+		for _, i := range t.candidates(c.offset, c.typed, kind) {
+			b := &t.list[i]
+			f(b, c.names.follow(b, b.name, maxHops))
 		}
 	}
-	each(c.names.own)
-	each(c.names.top)
 }
 
 // scope offers the names in scope, best those of the kind, "" for any, for which there is room or season.
 func (c *completer) scope(w want, kind string) {
 	on := c.plantingDay(w)
-	c.eachName(func(b *binding, m meaning) {
+	c.eachName(kind, func(b *binding, m meaning) {
 		item := Completion{Label: b.name, Kind: CompleteName, Note: m.words(), Key: c.nameKey(b)}
 		r := other
 		switch {

@@ -153,6 +153,9 @@ func ask(t *testing.T, d *feature.Doc, b *bench, at source.Point, method, arg st
 	case "symbols":
 		return showSymbols(b.plan.Symbols(arg), "")
 	}
+	if answer, ok := askAbout(t, d, b, at, method, arg); ok {
+		return answer
+	}
 	require.Fail(t, "no such method", method)
 	return ""
 }
@@ -191,8 +194,8 @@ func showCompletions(list feature.Completions, n int) string {
 		}
 		out.WriteString("\n")
 	}
-	if rest := len(list.Items) - n; rest > 0 {
-		fmt.Fprintf(&out, "and %d more", rest)
+	if len(list.Items) > n {
+		out.WriteString("and more")
 	}
 	return out.String()
 }

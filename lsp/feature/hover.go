@@ -143,7 +143,7 @@ func (h *hoverer) value(name string, span source.Span) string {
 			}
 		}
 	}
-	if text := h.doc.thingsText(things, true); text != "" {
+	if text := h.doc.thingsText(things, h.names.isFresh(m.from)); text != "" {
 		return text
 	}
 	switch {
@@ -271,7 +271,7 @@ func (h *hoverer) loadText(call *Call, content string) string {
 		}
 		return ""
 	}
-	b := binding{file: h.doc.File, name: content, kind: loaded, load: loadOf{module, content}}
+	b := binding{file: h.doc.File, name: content, kind: loaded, load: &loadOf{module, content}}
 	m := h.names.imported(&b, maxHops)
 	if m.from == nil {
 		return ""

@@ -51,39 +51,6 @@ type names struct {
 	top *nameTable // bound at the top of the file
 }
 
-// nameTable holds bindings by name, the one that counts of each.
-type nameTable struct {
-	list  []binding
-	index map[string]int
-}
-
-func newNameTable() *nameTable { return &nameTable{index: map[string]int{}} }
-
-func (t *nameTable) add(b binding) {
-	if _, ok := t.index[b.name]; !ok && b.name != "" {
-		t.index[b.name] = len(t.list)
-		t.list = append(t.list, b)
-	}
-}
-
-func (t *nameTable) named(name string) *binding {
-	if i, ok := t.index[name]; ok {
-		return &t.list[i]
-	}
-	return nil
-}
-
-// topTable finds the names bound at the top of a file, each as it is bound last.
-func topTable(f *source.File) *nameTable {
-	t := newNameTable()
-	list := topBindings(f)
-	slices.Reverse(list)
-	for _, b := range list {
-		t.add(b)
-	}
-	return t
-}
-
 // namesAt gives the names in scope at a place of a part: those that the part binds, then those of the
 // top of the file.
 func (d *Doc) namesAt(p *Part, offset int) *names {
@@ -414,4 +381,15 @@ func callFrom(f *source.File, offset int) *Call {
 // isWordByte tells whether a token is a name.
 func isName(p *Part, t syntax.Token) bool {
 	return t.Kind == syntax.Word && !syntax.IsKeyword(p.text(t))
+}
+
+// builtinsGiving lists the built-in functions whose calls give the kind.
+func builtinsGiving(kind string) []string {
+	var list []string
+	for _, b := range eval.Builtins() {
+		if kind != "" && !b.IsMethod() && returned(b).kind == kind {
+			list = append(list, b.Name)
+		}
+	}
+	return list
 }
