@@ -59,5 +59,9 @@ func subjects() []subject {
 		{[]*diag.Rule{soilTooColdToSprout}, (*pass).soils},
 		{[]*diag.Rule{successionGap}, (*pass).successions},
 		{[]*diag.Rule{sameFamilyTooSoon}, (*pass).rotations},
+		{[]*diag.Rule{zoneOverSupply, waterNotBalanced, notEnoughHours, sourceShortForSeason, fertigationWithoutBackflow}, (*pass).supply},
+		{[]*diag.Rule{pressureTooLow, pressureTooHigh, supplyLineTooFast}, (*pass).pressures},
+		{[]*diag.Rule{rowTooLong, unevenWatering, dryGap, spacingBeyondSoil, foldHoldsEmitter, rowWithoutWater, zoneWithoutRows}, (*pass).emitters},
+		{[]*diag.Rule{unlikeNeeds}, (*pass).valves},
 	}
 }
