@@ -27,12 +27,12 @@ func (a *actor) solved() {
 	}
 	switch {
 	case decl.Count.Given:
-		if n, ok := solve.GreatestCount(p); ok && n != decl.Count.Value {
+		if n, ok := solve.GreatestCount(p); ok && n != decl.Count.Value && (n < decl.Count.Value || !crowds(p)) {
 			s.offer("count", strconv.Itoa(n), verb+s.perLine(n)+", as many as fit")
 		}
 		s.spacing()
 	case decl.Length.Given:
-		if v, ok := solve.GreatestLength(p, s.units); ok && differ(v, decl.Length.Value.SI) {
+		if v, ok := solve.GreatestLength(p, s.units); ok && differ(v, decl.Length.Value.SI) && (v < decl.Length.Value.SI || !crowds(p)) {
 			s.offer("length", s.expr(v), verb+s.long(v)+", as much as fits")
 		}
 	case decl.Fill.Given && p.Placed():
@@ -40,7 +40,8 @@ func (a *actor) solved() {
 	}
 	if crop := decl.Crop; p.Placed() && decl.Spacing.Given {
 		r := crop.InRow.Told(s.units)
-		if v, ok := solve.SpacingWithin(p.Spacing, &r, s.units); ok && differ(v, p.Spacing) {
+		v, ok := solve.SpacingWithin(p.Spacing, &r, s.units)
+		if ok && differ(v, p.Spacing) && (v < p.Spacing || !crowds(p)) {
 			s.offer("spacing", s.expr(v), fmt.Sprintf("Set spacing to %s, the nearest that suits %s", s.short(v), crop.Title()))
 		}
 	}
@@ -80,9 +81,16 @@ func (s *solver) spacing() {
 	if r := p.Decl.Crop.InRow.Told(s.units); r.Known() && (v < r.Low || v > r.High) {
 		return
 	}
-	if ok && differ(v, p.Spacing) {
+	if ok && differ(v, p.Spacing) && (v < p.Spacing || !crowds(p)) {
 		s.offer("spacing", s.expr(v), fmt.Sprintf("Set spacing to %s, the widest at which %s fit", s.short(v), s.perLine(p.PerLine)))
 	}
+}
+
+// crowds tells whether a planting that takes more of its row pushes along another, declared after it.
+func crowds(p *derive.Planting) bool {
+	return slices.ContainsFunc(p.Row.Plantings, func(q *derive.Planting) bool {
+		return q.Decl.Order > p.Decl.Order && q.Overlaps(p)
+	})
 }
 
 // perLine counts plants: "30 plants", "30 plants in each of 3 lines".
