@@ -75,12 +75,27 @@ func (s *server) addRoot(key string, loose bool) *root {
 	}
 	r := &root{key: key, entry: "untitled.star", loose: loose}
 	if filepath.IsAbs(key) {
-		r.dir = rootOf(key, s.config.Root)
+		r.dir = s.dirFor(key)
 		r.entry, _ = r.path(key)
 	}
 	s.roots[key] = r
 	s.dirty(r)
 	return r
+}
+
+// dirFor is the folder that the plan of an entry may read below: for a file below the farm.star of another plan
+// that plan's, which the file may be going to belong to. The caller holds mu.
+func (s *server) dirFor(key string) string {
+	dir, nearest := rootOf(key, s.config.Root), ""
+	if filepath.Base(key) == entryName {
+		return dir
+	}
+	for _, r := range s.roots {
+		if above := filepath.Dir(r.key); !r.loose && r.dir != "" && within(above, key) && len(above) > len(nearest) {
+			dir, nearest = r.dir, above
+		}
+	}
+	return dir
 }
 
 // dropRoot forgets a plan. The caller holds mu.

@@ -1,0 +1,5 @@
+//go:build e2e
+
+package lsp
+
+const stormEdits = 20_000
