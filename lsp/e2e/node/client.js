@@ -2,14 +2,21 @@
 // documents as an editor does, and holds every message to the protocol.
 import { spawn } from "node:child_process";
 import { once } from "node:events";
-import { readFile } from "node:fs/promises";
-import { pathToFileURL } from "node:url";
+import { readFile, writeFile } from "node:fs/promises";
+import { fileURLToPath, pathToFileURL } from "node:url";
 import lsp from "vscode-languageserver-protocol/node";
 import { TextDocument } from "vscode-languageserver-textdocument";
 import { capabilities } from "./capabilities.js";
 import { Conversation } from "./conversation.js";
 
 const binary = process.env.HAULM;
+
+// rewrite edits a file that is not open.
+async function rewrite(uri, edits) {
+  const file = fileURLToPath(uri);
+  const document = TextDocument.create(uri, "haulm", 0, await readFile(file, "utf8"));
+  await writeFile(file, TextDocument.applyEdits(document, edits));
+}
 
 /** Client is one editor with its server. */
 export class Client {
@@ -19,6 +26,7 @@ export class Client {
   settings = {}; // what workspace/configuration gives
 
   #diagnostics = new Map(); // published last, by URI
+  #requested = new Map(); // how often the server asked for what, by method
   #waiting = new Set(); // called when something came that they may wait for
 
   /** start runs the server for a folder; changes are merged into the capabilities that the client claims. */
@@ -81,7 +89,11 @@ export class Client {
       "workspace/semanticTokens/refresh",
       "workspace/diagnostic/refresh",
     ]) {
-      this.connection.onRequest(method, () => null);
+      this.connection.onRequest(method, () => {
+        this.#requested.set(method, (this.#requested.get(method) ?? 0) + 1);
+        this.#look();
+        return null;
+      });
     }
     this.connection.listen();
   }
@@ -120,6 +132,16 @@ export class Client {
     });
   }
 
+  /** apply carries out a workspace edit, as it must be carried out: on the versions it was made for. */
+  async apply({ documentChanges }) {
+    for (const { textDocument, edits } of documentChanges) {
+      const document = this.documents.get(textDocument.uri);
+      if (textDocument.version !== (document?.version ?? null)) throw new Error(`an edit of version ${textDocument.version}`);
+      if (document) this.edit(document, edits);
+      else await rewrite(textDocument.uri, edits);
+    }
+  }
+
   /** close closes a document. */
   close(document) {
     this.documents.delete(document.uri);
@@ -138,6 +160,13 @@ export class Client {
   /** cleared waits until a document has no diagnostics. */
   async cleared(uri) {
     return this.#until(() => this.#diagnostics.get(uri)?.diagnostics.length === 0 || undefined, () => `${uri} to be cleared`);
+  }
+
+  /** requests does something and waits until the server asks for a method because of it. */
+  async requests(method, doing) {
+    const before = this.#requested.get(method) ?? 0;
+    doing();
+    await this.#until(() => this.#requested.get(method) > before || undefined, () => `a request ${method}`);
   }
 
   /** log waits for a line of the server's log. */

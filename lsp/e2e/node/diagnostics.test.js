@@ -1,4 +1,5 @@
 import assert from "node:assert/strict";
+import { spawnSync } from "node:child_process";
 import { writeFile } from "node:fs/promises";
 import { test } from "node:test";
 import { pathToFileURL } from "node:url";
@@ -117,3 +118,29 @@ test("a client may ask for findings, of a document and of the workspace", () =>
     },
     { changes: { textDocument: { diagnostic: { dynamicRegistration: false, relatedDocumentSupport: true } } } },
   ));
+
+// codePoint turns a column as haulm check counts it, in code points from 1, into one of UTF-16.
+function codePoint(document, { line, column }) {
+  const text = document.getText().split(/\r?\n/)[line - 1];
+  return { line: line - 1, character: [...text].slice(0, column - 1).join("").length };
+}
+
+test("an editor shows what haulm check says", () =>
+  withFarm(async (client, path) => {
+    const { stdout } = spawnSync(process.env.HAULM, ["check", "--format", "json", path(".")], { encoding: "utf8" });
+    const { findings } = JSON.parse(stdout);
+    assert.equal(findings.length, 4);
+    for (const name of ["farm.star", "fields/bench.star"]) {
+      const document = await client.open(path(name));
+      const shown = await client.diagnostics(document, (list) => list.length > 0);
+      const said = findings.filter((f) => f.file === path(name));
+      assert.deepEqual(
+        shown.map((d) => [d.code, d.message, span(d.range)]),
+        said.map((f) => [
+          f.code,
+          f.help ? `${f.message}\n${f.help}` : f.message,
+          span({ start: codePoint(document, f.range.start), end: codePoint(document, f.range.end) }),
+        ]),
+      );
+    }
+  }));

@@ -2,6 +2,7 @@ import assert from "node:assert/strict";
 import { spawn } from "node:child_process";
 import { once } from "node:events";
 import { test } from "node:test";
+import lsp from "vscode-languageserver-protocol/node";
 import { withFarm } from "./farm.js";
 import { Client } from "./client.js";
 
@@ -31,6 +32,15 @@ test("a method that is not served is refused, and the server lives on", () =>
       client.ask("textDocument/moniker", { textDocument: { uri: "file:///x.star" }, position: { line: 0, character: 0 } }),
       { code: -32601 },
     );
+  }));
+
+test("a request that is cancelled is answered all the same", () =>
+  withFarm(async (client) => {
+    const cancel = new lsp.CancellationTokenSource();
+    const answer = client.connection.sendRequest("workspace/symbol", { query: "" }, cancel.token);
+    cancel.cancel();
+    const code = await answer.then(() => "in time", (error) => error.code);
+    assert.ok(["in time", lsp.LSPErrorCodes.RequestCancelled].includes(code), String(code));
   }));
 
 test("what a plan prints is in the log", () =>
