@@ -33,9 +33,9 @@ func (t *Tree) accepts(r *reader) {
 			continue
 		}
 		span := r.span(int(c.start), int(c.end))
-		codes, reason := splitAccept(list)
-		if len(codes) == 0 || reason == "" {
-			t.Findings = append(t.Findings, noReason(span, codes))
+		codes, reason, rest := splitAccept(strings.TrimPrefix(list, ":"))
+		if len(codes) == 0 || reason == "" || list[0] != ':' {
+			t.Findings = append(t.Findings, acceptsNothing(span, list[0] == ':', codes, reason, rest))
 			continue
 		}
 		if places == nil {
@@ -46,17 +46,32 @@ func (t *Tree) accepts(r *reader) {
 	}
 }
 
-func noReason(span source.Span, codes []string) diag.Diagnostic {
+// acceptsNothing says what an accept comment lacks: its colon, the dash before its reason, or the reason.
+func acceptsNothing(span source.Span, colon bool, codes []string, reason, rest string) diag.Diagnostic {
 	example := "rows-too-close"
 	if len(codes) > 0 {
 		example = strings.Join(codes, ", ")
 	}
-	return diag.Diagnostic{
+	d := diag.Diagnostic{
 		Rule:    ruleNoReason,
 		Message: "this comment accepts nothing: it gives no reason",
 		Primary: diag.Label{Span: span},
 		Help:    "write the code, a dash and why, such as \"# accept: " + example + " — cart goes round the other side\"",
 	}
+	if reason == "" && len(codes) > 0 && strings.Contains(codes[0], "-") {
+		reason = rest
+	}
+	switch {
+	case !colon:
+		d.Message = "this comment accepts nothing: a : is missing after accept"
+	case reason != "":
+		d.Message = "this comment accepts nothing: a dash is missing before its reason"
+	}
+	if reason != "" {
+		text := "# accept: " + example + " — " + reason
+		d.Fixes = []diag.Fix{{Title: "Write " + text, Edits: []diag.Edit{{Span: span, Text: text}}}}
+	}
+	return d
 }
 
 func mayAccept(text string) bool {
@@ -72,18 +87,26 @@ func mayAccept(text string) bool {
 	}
 }
 
-// acceptList gives what follows "accept:" in a comment.
+// acceptList gives what follows "accept" in a comment: a colon and the codes; or, where the colon is
+// missing, what begins with a code of several words, as no remark does by chance.
 func acceptList(comment string) (string, bool) {
-	const key = "accept:"
+	const key = "accept"
 	comment = strings.TrimLeft(comment, "# \t")
-	if len(comment) < len(key) || !strings.EqualFold(comment[:len(key)], key) {
+	if len(comment) <= len(key) || !strings.EqualFold(comment[:len(key)], key) {
 		return "", false
 	}
-	return comment[len(key):], true
+	list := comment[len(key):]
+	if list[0] == ':' {
+		return list, true
+	}
+	code := strings.TrimLeft(list, " \t")
+	n := codeLength(code)
+	ends := n == len(code) || strings.IndexByte(" \t\r\n,:", code[n]) >= 0
+	return list, len(code) < len(list) && strings.Contains(code[:n], "-") && ends
 }
 
-// splitAccept cuts "code, code — reason".
-func splitAccept(list string) (codes []string, reason string) {
+// splitAccept cuts "code, code — reason". What follows the codes without a dash is the rest.
+func splitAccept(list string) (codes []string, reason, rest string) {
 	for {
 		list = strings.TrimLeft(list, " \t,")
 		n := codeLength(list)
@@ -98,10 +121,10 @@ func splitAccept(list string) (codes []string, reason string) {
 	}
 	for _, dash := range [...]string{"—", "–", "--", "-", ":"} {
 		if rest, ok := strings.CutPrefix(list, dash); ok {
-			return codes, strings.TrimSpace(rest)
+			return codes, strings.TrimSpace(rest), ""
 		}
 	}
-	return codes, ""
+	return codes, "", strings.TrimSpace(list)
 }
 
 // codeLength measures the code that s begins with: lower-case words joined by single hyphens.

@@ -67,9 +67,40 @@ func TestAcceptsWithoutReason(t *testing.T) {
 	}
 }
 
+// What is nearly an accept comment says what it lacks, and offers the whole where it is all there.
+func TestAcceptsWithoutSigns(t *testing.T) {
+	const colon, dash = "a : is missing after accept", "a dash is missing before its reason"
+	for _, c := range []struct{ comment, lacks, fixed string }{
+		{"# accept a-b — why", colon, "# accept: a-b — why"},
+		{"#Accept a-b: why not", colon, "# accept: a-b — why not"},
+		{"# accept a-b, c-d why", colon, "# accept: a-b, c-d — why"},
+		{"# accept a-b", colon, ""},
+		{"# accept: a-b why not", dash, "# accept: a-b — why not"},
+		{"# accept: a-b", "it gives no reason", ""},
+	} {
+		t.Run(c.comment, func(t *testing.T) {
+			f := source.New("farm.star", "row(b)  "+c.comment+"\n")
+			tree := syntax.Parse(f)
+			require.Empty(t, tree.Accepts)
+			require.Len(t, tree.Findings, 1)
+			d := tree.Findings[0]
+			require.Equal(t, "accept-without-reason", d.Code())
+			require.Equal(t, "this comment accepts nothing: "+c.lacks, d.Message)
+			if c.fixed == "" {
+				require.Empty(t, d.Fixes)
+				return
+			}
+			fixed := apply(f, d.Fixes[0])
+			require.Equal(t, "row(b)  "+c.fixed+"\n", fixed)
+			require.Len(t, syntax.Parse(source.New("farm.star", fixed)).Accepts, 1)
+		})
+	}
+}
+
 func TestNoAccepts(t *testing.T) {
 	for _, text := range []string{
-		"x = '# accept: a-b'", "x = '''\n# accept: a-b\n'''", "# accept a-b", "# accepts: a-b", "x = r'\\' # '",
+		"x = '# accept: a-b'", "x = '''\n# accept: a-b\n'''", "# accepts: a-b", "# accept rain", "# accept-only", "# accept",
+		"# accept-this-one", "x = r'\\' # '",
 		"# we accept: nothing",
 	} {
 		tree := syntax.Parse(source.New("farm.star", text))

@@ -2,6 +2,7 @@ package syntax_test
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 	"testing"
@@ -50,7 +51,10 @@ type breakage struct {
 	fixed      string   // the text after the first fix; "" if there is none
 }
 
-var breakages = []breakage{
+// breakages are all that a statement is broken by here.
+var breakages = slices.Concat(slips, papers)
+
+var slips = []breakage{
 	{"unclosed (", "x = row⟦(⟧bench, at = 4 * ft\n", "this ( is never closed", 0, []string{"x"}, "x = row(bench, at = 4 * ft)\n"},
 	{"unclosed [", "x = ⟦[⟧bench, 4 * ft\n", "this [ is never closed", 0, []string{"x"}, "x = [bench, 4 * ft]\n"},
 	{"unclosed {", "x = ⟦{⟧\"jan\": 4\n", "this { is never closed", 0, []string{"x"}, "x = {\"jan\": 4}\n"},
@@ -102,10 +106,15 @@ var breakages = []breakage{
 	{"for without colon", "for i in ⟦xs⟧\n    row(i)\n", "a : is missing at the end of this line", 0, []string{"i"}, "for i in xs:\n    row(i)\n"},
 	{"for of", "for i ⟦of⟧ xs:\n    row(i)\n", "the word in is missing before `of`", 0, []string{"i", "of", "xs"}, ""},
 	{"pasted prose", "⟦Please move row 3 to the north side, and\ndon't water it before noon (ask first).⟧\n", "this reads like a remark, not like a plan", 0, nil, "# Please move row 3 to the north side, and\n# don't water it before noon (ask first).\n"},
-	{"reserved word", "⟦class⟧ = 3\n", "`class` is a reserved word; choose another name", 0, nil, ""},
+	{"reserved word", "⟦class⟧ = 3\n", "`class` is kept for the language itself and cannot be a name; choose another", 0, nil, ""},
 	{"leading zero", "x = date(2027, ⟦012⟧)\n", "a number cannot begin with 0; write 12", 0, []string{"x"}, "x = date(2027, 12)\n"},
 	{"comma at the end", "x = 1⟦,⟧\n", "the comma at the end of this line has no place outside brackets", 0, []string{"x"}, "x = 1\n"},
 	{"typographic quotes", "x = row(bench, name = ⟦“⟧head”)\n", "plans write texts between straight quotes (\"), not “", 0, []string{"x"}, "x = row(bench, name = \"head\")\n"},
+	{"import", "⟦import crops⟧\n", "plans load what they use by name: load(\"crops\", \"tomato\")", 0, nil, ""},
+	{"from import", "⟦from crops import tomato, beet⟧\n", "plans load what they use by name: load(\"crops\", \"tomato\")", 0, []string{"beet", "tomato"}, "load(\"crops\", \"tomato\", \"beet\")\n"},
+	{"is for ==", "if x ⟦is⟧ 3:\n    row(bench)\n", "to compare, write ==, not is", 0, nil, "if x == 3:\n    row(bench)\n"},
+	{"no-break spaces", "x =⟦\u00a0⟧row(bench,\u00a0at = 3)\n", "there is an invisible character here (U+00A0)", 0, []string{"x"}, "x = row(bench, at = 3)\n"},
+	{"zero width space in a word", "x = be⟦\u200b⟧nch\n", "there is an invisible character here (U+200B)", 0, []string{"x"}, "x = bench\n"},
 	{"times sign", "x = 4 ⟦×⟧ ft\n", "plans write * for times, not ×", 0, []string{"x"}, "x = 4 * ft\n"},
 	{"dash for minus", "x = y ⟦–⟧ 4\n", "plans write - for minus, not –", 0, []string{"x"}, "x = y - 4\n"},
 	{"exclamation mark", "x = ⟦!⟧y\n", "plans write not instead of !", 0, []string{"x"}, "x = not y\n"},

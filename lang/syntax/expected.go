@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"haulm/lang/diag"
-	"haulm/stdlib/quantity"
 )
 
 // expectation takes the parser's "got X, want Y" apart.
@@ -41,7 +40,7 @@ func (b *broken) parserSays() diag.Diagnostic {
 		return d
 	}
 	if slices.Contains(reserved, b.textOf(i)) && got != "newline" && got != "end of file" {
-		return b.finding(i, i, "%s is a reserved word; choose another name", b.show(i))
+		return b.reservedWord(i)
 	}
 	ends := got == "newline" || got == "end of file"
 	switch want {
@@ -77,18 +76,6 @@ func (b *broken) noPlace(i int, ends bool) diag.Diagnostic {
 
 // slip recognises what is mistyped in one certain way, wherever the parser noticed.
 func (b *broken) slip(i int) (diag.Diagnostic, bool) {
-	if i > b.from && b.missingTimes(i) {
-		d := b.finding(i-1, i, "a * is missing between %s and %s", b.textOf(i-1), b.textOf(i))
-		var edits []edit
-		for j := b.from + 1; j < b.to; j++ {
-			if b.missingTimes(j) {
-				e := edit{int(b.tokens[j-1].end), int(b.tokens[j].start), " * "}
-				edits = append(edits, e)
-			}
-		}
-		b.offer(&d, true, "Write "+b.textOf(i-1)+" * "+b.textOf(i), edits...)
-		return d, true
-	}
 	first := b.lineHead(i)
 	if w := nearKeyword(b.textOf(first)); w != "" && b.tokens[first].kind == word && i > first {
 		d := b.finding(first, first, "%s is not a word of the language; is it %s?", b.show(first), w)
@@ -98,15 +85,6 @@ func (b *broken) slip(i int) (diag.Diagnostic, bool) {
 		}
 	}
 	return diag.Diagnostic{}, false
-}
-
-// missingTimes tells whether a unit follows a number on the same line without a sign between.
-func (b *broken) missingTimes(i int) bool {
-	if b.tokens[i].kind != word || b.tokens[i-1].kind != number || b.tokens[i].first {
-		return false
-	}
-	_, ok := quantity.UnitNamed(b.textOf(i))
-	return ok
 }
 
 // lineHead is the first token of the line that a token stands on.

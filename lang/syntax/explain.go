@@ -27,6 +27,9 @@ func (b *broken) explain() diag.Diagnostic {
 		b.findings = b.findings[:n]
 		return d
 	}
+	if d, ok := b.onPaper(); ok {
+		return d
+	}
 	if i := b.firstFault(); i >= 0 {
 		return b.faulty(i)
 	}

@@ -73,13 +73,32 @@ func (b *broken) strayCharacter(i int) diag.Diagnostic {
 	case "\x00":
 		return b.finding(i, i, "there is a zero byte here, which no text has; is this file damaged?")
 	}
-	r, _ := utf8.DecodeRuneInString(s)
-	if r < ' ' || strings.TrimSpace(s) == "" || r == 0x200b || r == 0xfeff || r == 0xa0 {
+	if isInvisible(s) {
+		r, _ := utf8.DecodeRuneInString(s)
 		d := b.finding(i, i, "there is an invisible character here (U+%04X)", r)
-		b.offer(&d, false, "Put a space in its place", b.replace(i, " "))
+		b.offer(&d, false, "Put a space in its place", b.replaceInvisible(" ")...)
+		if len(d.Fixes) == 0 {
+			b.offer(&d, false, "Take it out", b.replaceInvisible("")...)
+		}
 		return d
 	}
 	return b.finding(i, i, "%s has no meaning in a plan outside a text or a remark", b.show(i))
+}
+
+func isInvisible(s string) bool {
+	r, _ := utf8.DecodeRuneInString(s)
+	return r < ' ' || strings.TrimSpace(s) == "" || 0x200b <= r && r <= 0x200f || r == 0x2060 || r == 0xfeff
+}
+
+// replaceInvisible changes every invisible character of the statement: where there is one there are many.
+func (b *broken) replaceInvisible(by string) []edit {
+	var edits []edit
+	for i := b.from; i < b.to; i++ {
+		if b.tokens[i].kind == stray && b.textOf(i) != "\x00" && isInvisible(b.textOf(i)) {
+			edits = append(edits, b.replace(i, by))
+		}
+	}
+	return edits
 }
 
 // straightQuotes replaces the typographic quotes on a token's line, if they come in pairs and what they

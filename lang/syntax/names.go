@@ -50,6 +50,12 @@ func (r *reader) names(from, to int, many bool) []string {
 				for j := i + 1; j < to && !r.tokens[j].first && !r.is(j, "in"); j++ {
 					add(j)
 				}
+			case s == "from":
+				for j := i + 1; j < to && !r.tokens[j].first; j++ {
+					if r.is(j-1, "import") || r.is(j-1, ",") {
+						add(j)
+					}
+				}
 			case s == "load":
 				for j := i + 1; j < to && (!r.tokens[j].first || r.indent(j) > 0); j++ {
 					if r.is(j+1, "=") {
@@ -59,12 +65,31 @@ func (r *reader) names(from, to int, many bool) []string {
 					}
 				}
 			default:
-				r.targets(i, to, add)
+				if name := r.spaced(i, to); name != "" {
+					found = append(found, name)
+				} else {
+					r.targets(i, to, add)
+				}
 			}
 		}
 		b.step(r, i)
 	}
 	return unique(found)
+}
+
+// spaced gives the words that a line has before its equals sign, joined as one name: "" unless there are
+// several.
+func (r *reader) spaced(i, to int) string {
+	name := ""
+	end := i
+	for end < to && r.isName(end) && (end == i || !r.tokens[end].first) {
+		name += "_" + r.textOf(end)
+		end++
+	}
+	if end-i < 2 || end == to || r.tokens[end].first || !r.is(end, "=") {
+		return ""
+	}
+	return name[1:]
 }
 
 // targets adds the names before an equals sign: a = , a, b = , (a, b) = ; and that of a line whose

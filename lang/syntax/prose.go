@@ -57,7 +57,10 @@ func (r *reader) adjacentWords(from, to int) int {
 		return t.kind == word
 	}
 	switch r.textOf(from) {
-	case "def", "for", "if", "load", "return":
+	case "def", "for", "if", "load", "return", "from", "import":
+		return 0
+	}
+	if r.spaced(from, to) != "" {
 		return 0
 	}
 	n := 0

@@ -1,6 +1,7 @@
 package syntax
 
 import (
+	"strconv"
 	"strings"
 
 	"haulm/lang/diag"
@@ -74,6 +75,39 @@ func (b *broken) notAName(i int) diag.Diagnostic {
 		return b.finding(i, i, "%s cannot be the name of a function", b.show(i))
 	}
 	return b.finding(i, i, "only names can stand here, not %s", b.show(i))
+}
+
+// reservedWord explains a word that the language keeps for itself: most often one of another language.
+func (b *broken) reservedWord(i int) diag.Diagnostic {
+	switch {
+	case b.tokens[i].first && (b.is(i, "import") || b.is(i, "from")):
+		tail := b.lineTail(i)
+		d := b.finding(i, tail, "plans load what they use by name: load(\"crops\", \"tomato\")")
+		if load := b.loadFor(i, tail); load != "" {
+			b.offer(&d, false, "Write "+load, edit{int(b.tokens[i].start), int(b.tokens[tail].end), load})
+		}
+		return d
+	case b.is(i, "is"):
+		d := b.finding(i, i, "to compare, write ==, not is")
+		b.offer(&d, false, "Write ==", b.replace(i, "=="))
+		return d
+	}
+	return b.finding(i, i, "%s is kept for the language itself and cannot be a name; choose another", b.show(i))
+}
+
+// loadFor writes "from crops import tomato, beet" as a load; "" where that cannot be told.
+func (b *broken) loadFor(i, tail int) string {
+	if !b.is(i, "from") || !b.isName(i+1) || !b.is(i+2, "import") {
+		return ""
+	}
+	load := "load(" + strconv.Quote(b.textOf(i+1))
+	for j := i + 3; j <= tail; j += 2 {
+		if !b.isName(j) || j < tail && !b.is(j+1, ",") {
+			return ""
+		}
+		load += ", " + strconv.Quote(b.textOf(j))
+	}
+	return load + ")"
 }
 
 // indentation explains a line whose indent fits no line above.

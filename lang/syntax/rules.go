@@ -65,10 +65,11 @@ Give parts of the statement names of their own, or use a loop.`,
 var ruleNoReason = &diag.Rule{
 	Code:     "accept-without-reason",
 	Severity: diag.Warning,
-	Summary:  "an accept comment gives no reason",
+	Summary:  "an accept comment lacks its reason, or the signs around its codes",
 	Explain: `A finding is accepted on purpose by a comment on the same line, or on the line before: the word
 "accept:", the finding's code (or several, with commas), a dash or a colon, and the reason. The reason is
-for whoever reads the plan next season. Without one the comment accepts nothing.`,
+for whoever reads the plan next season. Without it, or without the colon or the dash, the comment accepts
+nothing.`,
 	Example: "row(bench, at = 4 * ft)  # accept: rows-too-close",
 	Source:  "common practice",
 }

@@ -7,8 +7,9 @@
 //	token.go    cuts the text into tokens; it never fails and marks what Starlark would refuse
 //	split.go    cuts the tokens into statements
 //	mend.go     parses each, cutting again where an open bracket or quote swallowed what follows
-//	explain.go  turns a statement that does not parse into one finding (with marks.go, expected.go and
-//	            prose.go)
+//	explain.go  turns a statement that does not parse into one finding (with marks.go, expected.go,
+//	            refused.go and prose.go)
+//	paper.go    recognises what is written as on paper: 4'6", May 24, cherry tomato (with paper_*.go)
 //	accept.go   finds the accept comments and the statements they stand for
 //	part.go     reads a stretch of a file, and cuts one into tokens, for whoever looks at a few lines
 //	scope.go    finds what each name of a file means, from a tree of its own: resolving changes one
@@ -69,9 +70,11 @@ type reader struct {
 	comments []comment
 	scanned  bool // tokens and comments are there
 	findings []diag.Diagnostic
-	mends    int // texts ended at their line's end
-	reread   int // tokens read again after a cut
-	proseEnd int // the token after the last remark without its #, which the last finding is about
+	mends    int             // texts ended at their line's end
+	reread   int             // tokens read again after a cut
+	proseEnd int             // the token after the last remark without its #, which the last finding is about
+	farm     *farmWords      // nil until asked for
+	joined   map[string]bool // what lines bind, words joined by underscores; nil until asked for
 }
 
 // read parses the whole text at once or, if that cannot be done, piece by piece.
