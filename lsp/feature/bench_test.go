@@ -46,6 +46,11 @@ func BenchmarkAfterEdit(b *testing.B) {
 		}
 		ask("complete", func(d *feature.Doc, at source.Point) { d.Complete(at) })
 		ask("hover", func(d *feature.Doc, at source.Point) { at.Col -= 6; d.Hover(at) })
+		ask("hints", func(d *feature.Doc, at source.Point) {
+			first := source.Point{Line: at.Line - 25, Col: 1}
+			d.Hints(source.Span{File: d.File, Start: first, End: source.Point{Line: at.Line + 25, Col: 1}}, everyKind)
+		})
+		ask("actions", func(d *feature.Doc, at source.Point) { d.Actions(source.Span{File: d.File, Start: at, End: at}) })
 		ask("signature", func(d *feature.Doc, at source.Point) { d.Signature(at) })
 	}
 }

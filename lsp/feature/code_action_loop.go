@@ -43,11 +43,11 @@ func (a *actor) loop() {
 			return
 		}
 	}
-	switch text := l.inText(from, to); {
+	switch {
 	case to > from+1:
 		l.values(from, to)
 		l.offer(from, to, fmt.Sprintf("Turn these %d calls of %s into a loop", to-from, l.shape(from).callee))
-	case strings.Contains(text, f.Text[f.Offset(a.in.Start):f.Offset(a.in.End)]) && a.in.Start != a.in.End:
+	case a.in.Start != a.in.End:
 		l.place(from)
 		l.offer(from, to, "Turn this call of "+l.shape(from).callee+" into a loop over places")
 	}

@@ -28,7 +28,7 @@ func (a *actor) solved() {
 	switch {
 	case decl.Count.Given:
 		if n, ok := solve.GreatestCount(p); ok && n != decl.Count.Value && (n < decl.Count.Value || !crowds(p)) {
-			s.offer("count", strconv.Itoa(n), verb+s.perLine(n)+", as many as fit")
+			s.offer("count", strconv.Itoa(n), verb+s.inAll(strconv.Itoa(n))+", as many as fit")
 		}
 		s.spacing()
 	case decl.Length.Given:
@@ -36,7 +36,7 @@ func (a *actor) solved() {
 			s.offer("length", s.expr(v), verb+s.long(v)+", as much as fits")
 		}
 	case decl.Fill.Given && p.Placed():
-		s.offer("fill", "", "Write the number out: "+s.perLine(p.PerLine))
+		s.offer("fill", "", "Write the number out: "+s.inAll(counted(p.PerLine, "plant")))
 	}
 	if crop := decl.Crop; p.Placed() && decl.Spacing.Given {
 		r := crop.InRow.Told(s.units)
@@ -82,7 +82,7 @@ func (s *solver) spacing() {
 		return
 	}
 	if ok && differ(v, p.Spacing) && (v < p.Spacing || !crowds(p)) {
-		s.offer("spacing", s.expr(v), fmt.Sprintf("Set spacing to %s, the widest at which %s fit", s.short(v), s.perLine(p.PerLine)))
+		s.offer("spacing", s.expr(v), fmt.Sprintf("Set spacing to %s, the widest at which %s fit", s.short(v), s.inAll(counted(p.PerLine, "plant"))))
 	}
 }
 
@@ -93,9 +93,8 @@ func crowds(p *derive.Planting) bool {
 	})
 }
 
-// perLine counts plants: "30 plants", "30 plants in each of 3 lines".
-func (s *solver) perLine(n int) string {
-	text := counted(n, "plant")
+// inAll adds to a number for each line of how many lines it is.
+func (s *solver) inAll(text string) string {
 	if lines := len(s.planting.Row.Lines); lines > 1 {
 		text += fmt.Sprintf(" in each of %d lines", lines)
 	}

@@ -22,7 +22,7 @@ import (
 func askAbout(t *testing.T, d *feature.Doc, b *bench, at source.Point, method, arg string) (string, bool) {
 	word, rest, _ := strings.Cut(arg, " ")
 	in := source.Span{File: d.File, Start: at, End: at}
-	if n, err := strconv.Atoi(word); err == nil && n < 0 {
+	if n, err := strconv.Atoi(word); err == nil && strings.HasPrefix(word, "-") {
 		in.Start = source.Point{Line: at.Line + int32(n), Col: 1}
 		arg = rest
 	} else if word == "all" {

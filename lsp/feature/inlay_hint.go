@@ -33,10 +33,10 @@ const (
 // maxHint is how many characters a hint may have: more would push the plan's own text out of sight.
 const maxHint = 40
 
-// Hints gives the hints in the statements that a stretch touches, of the kinds to show, in the order of
-// the text.
+// Hints gives the hints of the calls that lines of a stretch touch, of the kinds to show, in the order of the
+// text.
 func (d *Doc) Hints(in source.Span, show func(HintKind) bool) []Hint {
-	h := &hinter{doc: d, show: show}
+	h := &hinter{doc: d, in: in, show: show}
 	for _, p := range d.within(in) {
 		h.part(p)
 	}
@@ -48,8 +48,14 @@ func (d *Doc) Hints(in source.Span, show func(HintKind) bool) []Hint {
 
 type hinter struct {
 	doc   *Doc
+	in    source.Span
 	show  func(HintKind) bool
 	hints []Hint
+}
+
+// touches tells whether a call stands on lines that hints are asked for.
+func (h *hinter) touches(c *Call) bool {
+	return c.Span.Start.Line <= h.in.End.Line && h.in.Start.Line <= c.Span.End.Line
 }
 
 // part adds the hints of one statement.
@@ -60,11 +66,16 @@ func (h *hinter) part(p *Part) {
 	}
 	if h.show(HintDates) {
 		for _, c := range calls {
-			h.days(p, c)
+			if h.touches(c) {
+				h.days(p, c)
+			}
 		}
 	}
 	facts := h.doc.past(p, calls)
 	for i, c := range calls {
+		if !h.touches(c) {
+			continue
+		}
 		if things := facts.things(i); len(things) > 0 {
 			h.call(c, things, facts)
 		}

@@ -1,6 +1,7 @@
 package feature
 
 import (
+	"slices"
 	"strings"
 
 	"haulm/lang/source"
@@ -56,8 +57,12 @@ func TokenModifiers() []string { return []string{"declaration", "defaultLibrary"
 // SemanticTokens gives the tokens of the whole file, in order.
 func (d *Doc) SemanticTokens() []SemanticToken { return d.painted(d.whole().split()) }
 
-// SemanticTokensIn gives the tokens of the statements that a stretch touches.
-func (d *Doc) SemanticTokensIn(in source.Span) []SemanticToken { return d.painted(d.within(in)) }
+// SemanticTokensIn gives the tokens on the lines of a stretch.
+func (d *Doc) SemanticTokensIn(in source.Span) []SemanticToken {
+	return slices.DeleteFunc(d.painted(d.within(in)), func(t SemanticToken) bool {
+		return t.Span.Start.Line < in.Start.Line || in.End.Line < t.Span.Start.Line
+	})
+}
 
 func (d *Doc) painted(parts []*Part) []SemanticToken {
 	var out []SemanticToken
