@@ -45,58 +45,80 @@ plot("Lower bench", length = 52 * ft, width = 40 * ft)
 	Source: "common practice",
 }
 
+// bearer is a declaration with a name that no other of its kind may bear within a scope.
+type bearer struct {
+	decl  *farm.Decl
+	name  *farm.Text
+	kind  string
+	scope string // tells scopes apart
+	in    string // the scope as people call it
+}
+
 // names finds names borne twice and declarations that nothing refers to.
 func (p *pass) names() {
-	seen := map[string]*farm.Decl{}
-	places := map[string]source.Span{}
-	clash := func(kind string, key string, d *farm.Decl, name *farm.Text, in string) {
-		if !name.Given || name.Value == "" {
-			return
+	bearers := p.bearers()
+	taken := make(map[string]bool, len(bearers))
+	for _, b := range bearers {
+		taken[b.key(b.name.Value)] = true
+	}
+	first := make(map[string]source.Span, len(bearers))
+	next := map[string]int{} // by name, the number to try first
+	for _, b := range bearers {
+		key := b.key(b.name.Value)
+		at, again := first[key]
+		if !again {
+			first[key] = b.name.Span
+			continue
 		}
-		key = kind + "\x00" + key + "\x00" + name.Value
-		first := seen[key]
-		if first == nil {
-			seen[key], places[key] = d, name.Span
-			return
-		}
-		p.report(d, "", diag.Diagnostic{
+		p.report(b.decl, "", diag.Diagnostic{
 			Rule:    duplicateName,
-			Message: fmt.Sprintf("%s has another %s named %q. Give this one a name of its own", in, kind, name.Value),
-			Primary: diag.Label{Span: name.Span, Text: "named again here"},
-			Related: []diag.Label{{Span: places[key], Text: "first named here"}},
-			Fixes:   p.rename(d, name, seen, kind, key),
+			Message: fmt.Sprintf("%s has another %s named %q. Give this one a name of its own", b.in, b.kind, b.name.Value),
+			Primary: diag.Label{Span: b.name.Span, Text: "named again here"},
+			Related: []diag.Label{{Span: at, Text: "first named here"}},
+			Fixes:   p.rename(b, taken, next),
 		})
-	}
-	for _, x := range p.farm.Plots {
-		clash("plot", "", &x.Decl, &x.Name, "the farm")
-	}
-	for _, x := range p.farm.Zones {
-		clash("zone", "", &x.Decl, &x.Name, "the farm")
-	}
-	number := make(map[*farm.Plot]int, len(p.farm.Plots))
-	for i, x := range p.farm.Plots {
-		number[x] = i
-	}
-	for _, x := range p.farm.Rows {
-		if x.Name.Given {
-			clash("row", strconv.Itoa(number[x.Plot]), &x.Decl, &x.Name, plotName(x.Plot))
-		}
 	}
 	p.unused()
 }
 
+func (p *pass) bearers() []bearer {
+	var all []bearer
+	add := func(b bearer) {
+		if b.name.Given && b.name.Value != "" {
+			all = append(all, b)
+		}
+	}
+	number := make(map[*farm.Plot]int, len(p.farm.Plots))
+	for i, x := range p.farm.Plots {
+		number[x] = i
+		add(bearer{&x.Decl, &x.Name, "plot", "", "the farm"})
+	}
+	for _, x := range p.farm.Zones {
+		add(bearer{&x.Decl, &x.Name, "zone", "", "the farm"})
+	}
+	for _, x := range p.farm.Rows {
+		if x.Name.Given {
+			add(bearer{&x.Decl, &x.Name, "row", strconv.Itoa(number[x.Plot]), plotName(x.Plot)})
+		}
+	}
+	return all
+}
+
+func (b bearer) key(name string) string { return b.kind + "\x00" + b.scope + "\x00" + name }
+
 // rename offers the name with the first number that is free.
-func (p *pass) rename(d *farm.Decl, name *farm.Text, seen map[string]*farm.Decl, kind, key string) []diag.Fix {
-	if !p.sole(d) {
+func (p *pass) rename(b bearer, taken map[string]bool, next map[string]int) []diag.Fix {
+	if !p.sole(b.decl) {
 		return nil
 	}
-	n := 2
-	for seen[fmt.Sprintf("%s %d", key, n)] != nil {
+	key := b.key(b.name.Value)
+	n := max(next[key], 2)
+	fresh := func() string { return fmt.Sprintf("%s %d", b.name.Value, n) }
+	for taken[b.key(fresh())] {
 		n++
 	}
-	fresh := fmt.Sprintf("%s %d", name.Value, n)
-	seen[fmt.Sprintf("%s %d", key, n)] = d
-	return change(p, d, name, "name", strconv.Quote(fresh), fmt.Sprintf("Name this %s %q", kind, fresh))
+	taken[b.key(fresh())], next[key] = true, n+1
+	return change(p, b.decl, b.name, "name", strconv.Quote(fresh()), fmt.Sprintf("Name this %s %q", b.kind, fresh()))
 }
 
 // unused finds declarations that evaluation saw no use of.
