@@ -38,7 +38,7 @@ func neighbors(pl *derive.Plot) iter.Seq2[*derive.Row, *derive.Row] {
 				continue
 			}
 			for j := i - 2; j >= max(0, i-lookAcross); j-- {
-				if meet(pl.Rows[j], b) {
+				if pl.Rows[j].Meets(b) {
 					if !yield(pl.Rows[j], b) {
 						return
 					}
@@ -47,20 +47,6 @@ func neighbors(pl *derive.Plot) iter.Seq2[*derive.Row, *derive.Row] {
 			}
 		}
 	}
-}
-
-// meet tells whether two rows ever stand in the ground at the same time. An empty row always does: it
-// is there to be planted.
-func meet(a, b *derive.Row) bool {
-	if len(a.Plantings) == 0 || len(b.Plantings) == 0 {
-		return true
-	}
-	for _, x := range a.Plantings {
-		if slices.ContainsFunc(b.Plantings, x.Overlaps) {
-			return true
-		}
-	}
-	return false
 }
 
 // alongside gives the pairs of plantings, one of each row, that grow side by side: on the same stretch

@@ -26,6 +26,7 @@ type pass struct {
 	spray  float64 // m
 
 	calls map[place]int // how many declarations each call made; see sole
+	laid  map[laidKey]*laid
 	found []found
 	at    map[likes][]int // findings by what they share, to join those of one loop
 }
@@ -63,8 +64,12 @@ func newPass(facts *derive.Facts) *pass {
 		access: f.Access.Value.SI,
 		spray:  f.SprayAccess.Value.SI,
 		at:     map[likes][]int{},
+		laid:   map[laidKey]*laid{},
 	}
 }
+
+// apartAtMost is how many findings with the same subject and place are told one by one.
+const apartAtMost = 5
 
 // report adds a finding that declaration d is to blame for. A loop makes many declarations from one
 // text: their findings differ in the subject only, so all but the first become a few words at its end.
@@ -74,9 +79,10 @@ func (p *pass) report(d *farm.Decl, subject string, finding diag.Diagnostic) {
 	if n := len(d.Chain); n > 0 {
 		key.nearest, key.last = placeOf(d.Chain[0]), placeOf(d.Chain[n-1])
 	}
-	for _, i := range p.at[key] {
+	here := p.at[key]
+	for _, i := range here {
 		first := &p.found[i]
-		if slices.Equal(first.chain, d.Chain) && !first.isAbout(subject) {
+		if slices.Equal(first.chain, d.Chain) && (!first.isAbout(subject) || len(here) >= apartAtMost) {
 			first.likewise = append(first.likewise, subject)
 			return
 		}
@@ -84,7 +90,7 @@ func (p *pass) report(d *farm.Decl, subject string, finding diag.Diagnostic) {
 	for _, call := range d.Chain {
 		finding.Related = append(finding.Related, diag.Label{Span: call, Text: diag.CalledFrom})
 	}
-	p.at[key] = append(p.at[key], len(p.found))
+	p.at[key] = append(here, len(p.found))
 	p.found = append(p.found, found{Diagnostic: finding, subject: subject, chain: d.Chain})
 }
 
@@ -103,12 +109,13 @@ func (p *pass) findings() []diag.Diagnostic {
 	for i := range p.found {
 		f := &p.found[i]
 		out[i] = f.Diagnostic
+		others := slices.DeleteFunc(slices.Compact(slices.Clone(f.likewise)), func(s string) bool { return s == f.subject })
 		switch n := len(f.likewise); {
 		case n == 0:
-		case f.subject == "":
+		case len(others) == 0:
 			out[i].Message += ". " + count(n, "1 more like it is made here", "%d more like it are made here")
 		default:
-			out[i].Message += ". The same holds for " + some(unlike(f.subject, f.likewise))
+			out[i].Message += ". The same holds for " + some(unlike(f.subject, others))
 		}
 	}
 	return out

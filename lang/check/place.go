@@ -113,7 +113,7 @@ func (p *pass) pastEnd(r *derive.Row, pl *derive.Planting) {
 			inAll(r, plants(pl.PerLine)+" of "+cropName(pl)), p.short(pl.Spacing), p.long(pl.Last), rowName(r), p.long(r.Length))
 	}
 	if fits {
-		f.Message += ". " + inAll(r, fmt.Sprintf("%d fit", n))
+		f.Message += ". " + inAll(r, count(n, "1 fits", "%d fit"))
 		switch {
 		case d.Count.Given:
 			f.Fixes = change(p, &d.Decl, &d.Count, "count", fmt.Sprint(n), putIn(pl)+" "+inAll(r, fmt.Sprint(n)))

@@ -81,25 +81,15 @@ func (p *pass) spread(pl *derive.Plot, late, early *derive.Row) (string, []diag.
 	if late.Decl.Kind != "rows" || !ok {
 		return words, nil
 	}
-	var outermost *derive.Row
-	n := 0
-	for _, r := range pl.Rows {
-		if r.Decl == nil || placeOf(r.Decl.Call) != placeOf(late.Decl.Call) {
-			continue
-		}
-		if outermost == nil {
-			outermost = r
-		}
-		if !slices.Equal(r.Decl.Chain, late.Decl.Chain) {
-			return words, nil
-		}
-		n++
+	laid := p.laidBy(pl, late.Decl.Call)
+	if !laid.atOnce {
+		return words, nil
 	}
-	edge := outermost.Center + float64(n-1)*need + outermost.Right - outermost.Center
+	edge := laid.first.Right + float64(laid.rows-1)*need
 	if pl.Decl != nil && edge > pl.Decl.Width.Value.SI+slack {
-		fit := derive.FitAt(need, pl.Decl.Width.Value.SI-outermost.Right)
+		fit := derive.FitAt(need, pl.Decl.Width.Value.SI-laid.first.Right)
 		return fmt.Sprintf(". At the %s they need, center to center, %s has room for %d of the %d",
-			p.long(need), plotName(pl.Decl), fit, n), nil
+			p.long(need), plotName(pl.Decl), fit, laid.rows), nil
 	}
 	edits := rewrite(late.Decl.Call, arg, p.expr(need))
 	if edits == nil {
@@ -108,16 +98,48 @@ func (p *pass) spread(pl *derive.Plot, late, early *derive.Row) (string, []diag.
 	return words, []diag.Fix{{Title: fmt.Sprintf("Set the rows %s apart", p.long(need)), Edits: edits}}
 }
 
+// laid is what one call in the text laid out in a plot.
+type laid struct {
+	first  *derive.Row // the one nearest to the first side
+	rows   int
+	atOnce bool // the call ran once, not in a helper called twice
+}
+
+type laidKey struct {
+	plot *derive.Plot
+	call place
+}
+
+// laidBy gives what a call laid out in a plot. All calls of a plot are counted together: counting anew for
+// each finding would take the square of the rows.
+func (p *pass) laidBy(pl *derive.Plot, call source.Span) *laid {
+	key := laidKey{pl, placeOf(call)}
+	if l, ok := p.laid[key]; ok {
+		return l
+	}
+	for _, r := range pl.Rows {
+		if r.Decl == nil {
+			continue
+		}
+		k := laidKey{pl, placeOf(r.Decl.Call)}
+		l := p.laid[k]
+		if l == nil {
+			l = &laid{first: r, atOnce: true}
+			p.laid[k] = l
+		}
+		l.rows++
+		l.atOnce = l.atOnce && slices.Equal(l.first.Decl.Chain, r.Decl.Chain)
+	}
+	return p.laid[key]
+}
+
 // shift moves a row away from another until all demands between them are met, and the rows beyond it
 // as far as they must then give way. It fails when the last of them would leave the plot.
 func (p *pass) shift(pl *derive.Plot, row, from *derive.Row) ([]move, bool) {
 	if pl.Decl == nil {
 		return nil, false
 	}
-	i := slices.Index(pl.Rows, row)
-	if i < 0 {
-		return nil, false
-	}
+	i := row.Number - 1
 	up := row.Center > from.Center || row.Center == from.Center && row.Number > from.Number
 	at := map[*derive.Row]float64{row: p.clearOf(from, from.Center, row, up)}
 	moves := []move{{row, at[row]}}
@@ -131,7 +153,7 @@ func (p *pass) shift(pl *derive.Plot, row, from *derive.Row) ([]move, bool) {
 		for j := k - step; j != i-step && (k-j)*step <= lookAcross; j -= step {
 			other := pl.Rows[j]
 			place, moved := at[other]
-			if !moved || !meet(other, r) {
+			if !moved || !other.Meets(r) {
 				continue
 			}
 			if need := p.clearOf(other, place, r, up); up && need > to || !up && need < to {
@@ -164,7 +186,7 @@ func (p *pass) elsewhere(pl *derive.Plot, r *derive.Row) (float64, bool) {
 	}
 	return solve.RowAt(r, func(other *derive.Row) float64 {
 		switch {
-		case !meet(r, other):
+		case !r.Meets(other):
 			return 0
 		case r.Center < other.Center:
 			return p.apart(r, other)

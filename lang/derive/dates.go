@@ -162,6 +162,13 @@ func (p *Planting) Overlaps(q *Planting) bool {
 	return in < qOut && qIn < out
 }
 
+// Meets tells whether the two rows ever stand in the ground at the same time. An unplanted row always
+// does: it is there to be planted.
+func (r *Row) Meets(other *Row) bool {
+	var t timeline
+	return t.meet(r, other)
+}
+
 // timeline compares the times of whole rows, keeping its scratch.
 type timeline struct{ stands []stand }
 
