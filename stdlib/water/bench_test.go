@@ -1,7 +1,6 @@
 package water
 
 import (
-	"fmt"
 	"math"
 	"testing"
 )
@@ -45,20 +44,36 @@ func bigZone(exponent float64, unlike bool) Network {
 }
 
 func BenchmarkZone(b *testing.B) {
-	for _, exponent := range []float64{0.5, 0.46, 0} {
-		for _, unlike := range []bool{false, true} {
-			b.Run(fmt.Sprintf("exponent=%g/unlike=%t", exponent, unlike), func(b *testing.B) {
-				n := bigZone(exponent, unlike)
-				var s Solution
-				for b.Loop() {
-					var err error
-					if s, err = Solve(n); err != nil {
-						b.Fatal(err)
-					}
+	for _, test := range []struct {
+		name     string
+		exponent float64
+		unlike   bool
+		share    float64 // of what it wants, that the source gives
+	}{
+		{"like rows", 0.5, false, 0},
+		{"unlike rows", 0.5, true, 0},
+		{"unlike rows, exponent 0.46", 0.46, true, 0},
+		{"unlike rows, compensating", 0, true, 0},
+		{"unlike rows, short of water", 0.5, true, 0.6},
+	} {
+		b.Run(test.name, func(b *testing.B) {
+			n := bigZone(test.exponent, test.unlike)
+			if test.share > 0 {
+				s, err := Solve(n)
+				if err != nil {
+					b.Fatal(err)
 				}
-				b.ReportMetric(float64(s.Iterations), "rounds")
-				b.ReportMetric(float64(s.Zones[0].Emitters), "emitters")
-			})
-		}
+				n.Source.Flow = test.share * s.Flow
+			}
+			var s Solution
+			for b.Loop() {
+				var err error
+				if s, err = Solve(n); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(s.Iterations), "rounds")
+			b.ReportMetric(float64(s.Zones[0].Emitters), "emitters")
+		})
 	}
 }

@@ -59,7 +59,7 @@ type Run struct {
 	Flow                float64 // into the line, the sum of its emitters, m3/s
 	LeastFlow, MostFlow float64 // of one emitter, m3/s
 	Emitters            int
-	Dry                 int     // emitters at no pressure, which give nothing
+	Dry                 int     // emitters under Trickle, which give next to nothing
 	EU                  float64 // emission uniformity of the line, percent, for one emitter to a plant
 	Velocity            float64 // at the inlet, m/s
 	Sweeps              int     // passes over the line that solving took
@@ -74,13 +74,11 @@ type DryLine struct {
 	Pressure, Rise float64 // at the inlet, Pa; to the end, m
 }
 
-// Error says how many emitters are dry, and why.
+// Error says how many emitters are dry, and why: for rise or friction. A line that falls runs full to its end.
 func (e *DryLine) Error() string {
 	why := "the tube's friction uses it up: shorten the line, or take a wider tube"
 	if climb := weight * e.Rise; climb > 0.2*e.Pressure {
 		why = fmt.Sprintf("the line rises %.3g m to its end, which alone takes %.3g kPa: feed it from its upper end, or raise the pressure", e.Rise, climb/1000)
-	} else if e.Rise < 0 {
-		why = fmt.Sprintf("the line falls %.3g m to its end and drains there faster than it fills: feed it at more pressure, or shorten it", -e.Rise)
 	}
 	return fmt.Sprintf("%d of %d emitters get no water from %.3g kPa at the head of the line; %s", e.Dry, e.Emitters, e.Pressure/1000, why)
 }
@@ -88,7 +86,8 @@ func (e *DryLine) Error() string {
 // Run solves the line for a pressure in Pa at its inlet, stepping from emitter to emitter: each passes its flow by
 // q = K h^X, and between two the tube loses what its law asks for the flow of all emitters beyond, and what
 // it rises. The pressure at the last emitter is found by Newton's rule, held between bounds. Errors: a value
-// out of range, a pressure not above 0; *DryLine, with the run as it then is.
+// out of range, a pressure not above 0; *DryLine, with the run as it then is; a line so long for its bore
+// that its end tells nothing of its inlet.
 func (l Lateral) Run(pressure float64) (Run, error) {
 	s, end, sweeps, err := l.solve(pressure)
 	if err != nil {
@@ -139,9 +138,17 @@ func (l Lateral) solve(pressure float64) (s *stepper, end float64, sweeps int, e
 		return nil, 0, 0, err
 	}
 	s = newStepper(l)
-	end, sweeps = s.solve(pressure)
+	end, over, sweeps := s.solve(pressure)
+	if !(math.Abs(over) <= tellable*pressure) {
+		return nil, 0, 0, fmt.Errorf("%.4g m of tube with a bore of %.3g mm cannot be worked out from %.3g kPa at its head: "+
+			"it is far too long for its bore; shorten it, or take a wider tube", l.Length, l.Diameter*1000, pressure/1000)
+	}
 	return s, end, sweeps, nil
 }
+
+// tellable is the share of the inlet's pressure that may be left open. Down a long steep line of narrow bore the
+// pressure at the end is so well settled by the rise that no number of it is fine enough to tell the inlet's.
+const tellable = 1e-5
 
 // Flushing is a line with its end open.
 type Flushing struct {

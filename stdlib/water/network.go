@@ -86,14 +86,14 @@ type Unsettled struct {
 	Iterations     int
 	Residual       float64 // Pa
 	Flow, Pressure float64 // of the source in the last state, m3/s and Pa
-	Wanted, Most   float64 // where the zones want more than the source gives whatever its pressure, m3/s; else 0
+	Wanted, Most   float64 // where the zones take more than the source gives at any pressure, as down a slope, m3/s; else 0
 }
 
 // Error tells the last state.
 func (e *Unsettled) Error() string {
 	if e.Most > 0 {
-		return fmt.Sprintf("the zones want %.3g m3/s, the source gives %.3g m3/s, and no lower pressure makes them take that in %d rounds, as with "+
-			"compensating emitters: open fewer rows together", e.Wanted, e.Most, e.Iterations)
+		return fmt.Sprintf("the zones want %.3g m3/s, the source gives %.3g m3/s, and with its pressure down to %.3g kPa they still take %.3g m3/s: "+
+			"open fewer rows together", e.Wanted, e.Most, e.Pressure/1000, e.Flow)
 	}
 	return fmt.Sprintf("the pressures did not settle in %d rounds: at %.3g m3/s and %.3g kPa from the source, %.3g kPa are still open; "+
 		"open fewer rows together, or look for compensating emitters that want more than the source gives",
@@ -113,12 +113,12 @@ func Solve(n Network) (Solution, error) {
 		return Solution{}, err
 	}
 	t := plant(n)
-	settled := t.settle(false)
+	settled := t.settle()
 	s := Solution{Wanted: t.flow[0]}
 	if most := n.Source.most(); settled && s.Wanted > most*(1+1e-9) {
 		s.Limited = true
 		if n.Source.Curve == nil {
-			settled = t.settle(true)
+			settled = t.limit()
 		}
 	}
 	t.fill(&s)

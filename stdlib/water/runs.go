@@ -41,15 +41,19 @@ type Runs struct {
 	Drawn   float64 // m3 drawn down before a watering
 }
 
+// mostParts bounds the waterings of a day, and the pulses that a day's need is split in.
+const mostParts = 1000
+
 // Plan fits waterings to the soil: as many whole days apart as the store carries (at most MostDays), more than one a
 // day where it does not carry a day, each in as many like pulses as keep every one within Longest. Errors:
-// a negative need; flow, store, longest run or MostDays not above 0; an efficiency outside 0 to 1.
+// a negative need; flow, store, longest run or MostDays not above 0, or so small that a day's need would be cut in
+// more than a thousand; an efficiency outside 0 to 1.
 func (w Watering) Plan() (Runs, error) {
 	atLeastSome := func(name string, v float64, unit, advice string) error {
 		if math.IsInf(v, 1) {
 			return nil
 		}
-		return above(name, v, unit, 0, math.MaxFloat64, advice)
+		return above(name, v, unit, 0, math.Inf(1), advice)
 	}
 	err := cmp.Or(
 		within("need of the row", w.Need, "m3 a day on each m", 0, 10, "count water in m3, none below 0"),
@@ -59,6 +63,12 @@ func (w Watering) Plan() (Runs, error) {
 		atLeastSome("longest run", w.Longest, "s", "give the soil and the roots"),
 		within("most days between waterings", float64(w.MostDays), "", 1, 366, "give a number of days"))
 	if err != nil || w.Need == 0 {
+		return Runs{}, err
+	}
+	if err := cmp.Or(
+		within("store of the strip", w.Store, "m3 on each m", w.Need/mostParts, math.Inf(1), "water a wider strip or a deeper soil: a day's need would take over a thousand waterings"),
+		within("longest run", w.Longest, "s", w.Need/w.Efficiency/w.Flow/mostParts, math.Inf(1), "take tape with less flow: a day's need would take over a thousand pulses"),
+	); err != nil {
 		return Runs{}, err
 	}
 	const rounding = 1e-9

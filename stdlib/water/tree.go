@@ -27,6 +27,7 @@ type tree struct {
 	main  []int // nodes behind the main's parts
 	zones []zoneNodes
 
+	held     float64 // pressure that the source is held at; NaN where it follows its own law
 	rounds   int
 	residual float64
 }
@@ -53,13 +54,15 @@ type line struct {
 }
 
 const (
-	mostRounds = 80
-	settled    = 1e-10 // of the source's pressure, or of its flow
+	mostRounds  = 60
+	quickRounds = 12    // before lines are followed, not stepped
+	closed      = 1e-10 // of the source's pressure, or of its flow: what may be left open
+	coarse      = 1e-4  // the same where no more can be told
 )
 
 // plant builds the tree of a network.
 func plant(n Network) *tree {
-	t := &tree{source: n.Source}
+	t := &tree{source: n.Source, held: math.NaN()}
 	start, _ := n.Source.at(0)
 	t.parent, t.links, t.pressure = []int{-1}, []link{{}}, []float64{start}
 	top := 0
@@ -76,10 +79,26 @@ func plant(n Network) *tree {
 	nodes := len(t.parent)
 	t.flow, t.a, t.b = make([]float64, nodes), make([]float64, nodes), make([]float64, nodes)
 	t.fixed, t.answering, t.regulating = make([]float64, nodes), make([]float64, nodes), make([]bool, nodes)
-	for i := range t.lines {
-		t.lines[i].end = t.lines[i].guess(t.pressure[t.lines[i].node])
-	}
+	t.begin()
 	return t
+}
+
+// begin gives every line's end a pressure to begin with: that of still water at its node's, unless friction takes
+// most of it.
+func (t *tree) begin() {
+	const most = 3
+	for i := range t.lines {
+		l := &t.lines[i]
+		l.end = l.guess(t.pressure[l.node])
+	}
+	t.sweep()
+	for i := range t.lines {
+		l := &t.lines[i]
+		if p := t.pressure[l.node]; p > 0 && l.swept.inlet > most*p {
+			l.end, _, _ = l.solve(p)
+			l.swept = l.sweep(l.end, 0)
+		}
+	}
 }
 
 // add puts a node behind a link, at the pressure that still water would have there.
@@ -147,25 +166,65 @@ func (t *tree) lead(node int, r Row) int {
 	return node
 }
 
-// settle runs rounds until nothing is left open, and tells whether it came to that. Limited, the source's
-// flow is held to its most and its pressure is what the zones then ask.
-func (t *tree) settle(limited bool) bool {
+// settle runs rounds until nothing is left open, and tells whether it came to that.
+func (t *tree) settle() bool {
+	start, _ := t.source.at(0)
 	for round := 1; round <= mostRounds; round++ {
 		t.rounds++
-		t.sweep()
-		if t.measure(limited) {
+		t.sum()
+		before := t.residual
+		t.residual = t.open()
+		if t.residual <= closed*start {
+			return true
+		}
+		careful := round > quickRounds
+		// A line that hardly flows to its end cannot be told finer than so, and then rounds bring nothing.
+		if careful && t.residual <= coarse*start && t.residual > before/2 {
 			return true
 		}
 		t.gather()
-		t.pressure[0] = t.root(limited)
-		t.spread()
+		t.pressure[0] = t.root()
+		t.spread(careful)
+		t.sweep()
 	}
 	return false
 }
 
-// sweep passes over every line, and sums their flows up to the source.
+// limit lowers the source's pressure until the zones take no more than its most, and tells whether it came to
+// that. The square of the flow follows the pressure almost in a line, so Newton's rule on it is quick; a bracket keeps
+// it from straying where regulators or compensating emitters hold the flow.
+func (t *tree) limit() bool {
+	const most, nothing = 40, 1e-6
+	low, high := 0., t.source.Pressure
+	q, want := t.flow[0], t.source.Flow
+	for range most {
+		if math.Abs(q-want) <= 10*closed*want {
+			return true
+		}
+		if high < nothing*t.source.Pressure {
+			return false // the ground falls, and draws by itself
+		}
+		now := t.pressure[0]
+		if q > want {
+			high = now
+		} else {
+			low = now
+		}
+		t.gather()
+		t.held = now + (want*want-q*q)/(2*q*t.answering[0])
+		if !(t.held > low && t.held < high) {
+			t.held = (low + high) / 2
+		}
+		if !t.settle() {
+			return false
+		}
+		q = t.flow[0]
+	}
+	return math.Abs(q-want) <= coarse*want
+}
+
+// sweep passes over every line; neighbors alike in all share it.
 func (t *tree) sweep() {
-	clear(t.flow)
 	for i := range t.lines {
 		l := &t.lines[i]
 		if before := i - 1; i > 0 && t.lines[before].stepper == l.stepper && t.lines[before].end == l.end {
@@ -173,35 +232,41 @@ func (t *tree) sweep() {
 		} else {
 			l.swept = l.sweep(l.end, 0)
 		}
-		t.flow[l.node] += l.tapes * l.swept.flow
+	}
+}
+
+// sum adds the lines' flows up to the source.
+func (t *tree) sum() {
+	clear(t.flow)
+	for i := range t.lines {
+		t.flow[t.lines[i].node] += t.lines[i].tapes * t.lines[i].swept.flow
 	}
 	for i := len(t.parent) - 1; i > 0; i-- {
 		t.flow[t.parent[i]] += t.flow[i]
 	}
 }
 
-// measure finds the largest pressure left open, and tells whether it is small enough.
-func (t *tree) measure(limited bool) bool {
-	start, _ := t.source.at(0)
+// open finds the largest pressure left open.
+func (t *tree) open() float64 {
 	worst := 0.0
-	open := func(p float64) {
+	note := func(p float64) {
 		if p = math.Abs(p); !(p <= worst) { // also when it is not a number
 			worst = p
 		}
 	}
 	for i := 1; i < len(t.parent); i++ {
 		loss, _ := t.links[i].loss(t.flow[i])
-		open(min(t.links[i].set, t.pressure[t.parent[i]]-loss) - t.pressure[i])
+		note(min(t.links[i].set, t.pressure[t.parent[i]]-loss) - t.pressure[i])
 	}
 	for i := range t.lines {
-		open(t.pressure[t.lines[i].node] - t.lines[i].swept.inlet)
+		note(t.pressure[t.lines[i].node] - t.lines[i].swept.inlet)
 	}
-	if !limited {
-		p, _ := t.source.at(t.flow[0])
-		open(p - t.pressure[0])
+	p := t.held
+	if math.IsNaN(p) {
+		p, _ = t.source.at(t.flow[0])
 	}
-	t.residual = worst
-	return worst <= settled*start && (!limited || math.Abs(t.flow[0]-t.source.Flow) <= settled*t.source.Flow)
+	note(p - t.pressure[0])
+	return worst
 }
 
 // gather writes the flow through each link as a + b times the pressure above it.
@@ -231,21 +296,16 @@ func (t *tree) gather() {
 }
 
 // root gives the source's next pressure.
-func (t *tree) root(limited bool) float64 {
-	now := t.pressure[0]
-	if limited {
-		// Where regulators or compensating emitters hold the flow, only much less pressure tells.
-		if t.answering[0]*now < 1e-6*t.source.Flow {
-			return now / 2
-		}
-		return clamp((t.source.Flow-t.fixed[0])/t.answering[0], now/10, t.source.Pressure)
+func (t *tree) root() float64 {
+	if !math.IsNaN(t.held) {
+		return t.held
 	}
 	p, slope := t.source.at(t.flow[0])
 	return (p + slope*(t.fixed[0]-t.flow[0])) / (1 - slope*t.answering[0])
 }
 
 // spread brings the pressures down from the source to the ends of the lines.
-func (t *tree) spread() {
+func (t *tree) spread(careful bool) {
 	for i := 1; i < len(t.parent); i++ {
 		above := t.pressure[t.parent[i]]
 		if t.regulating[i] {
@@ -257,12 +317,34 @@ func (t *tree) spread() {
 	}
 	for i := range t.lines {
 		l := &t.lines[i]
-		step := (t.pressure[l.node] - l.swept.inlet) / l.swept.inletSlope
-		// A long step down could dry a line that only needs less; one that must go dry gets there in some rounds.
-		const keep, nothing = 0.8, 1e-3
-		if least := l.swept.least; least > nothing && step < -keep*least {
-			step = -keep * least
+		p := t.pressure[l.node]
+		if careful {
+			l.follow(p)
+		} else {
+			l.step(p)
 		}
-		l.end += step
 	}
+}
+
+// keep is the share of a line's pressure that one round may take at most.
+const keep = 0.8
+
+// step moves the end by what Newton's rule asks for a pressure at the inlet. A long step down could dry a line
+// that only needs less; one that must run dry gets there.
+func (l *line) step(pressure float64) {
+	step := (pressure - l.swept.inlet) / l.swept.inletSlope
+	least := l.swept.least
+	if full := pressure > 0 && l.climb <= 0 && least > 0; step < -keep*least && (full || least > Trickle) {
+		step = -keep * least
+	}
+	l.end += step
+}
+
+// follow solves the line for a pressure at its inlet. It is slower than step, and sure where emitters close to no
+// pressure turn from giving all to giving nothing.
+func (l *line) follow(pressure float64) {
+	if now := l.swept.inlet; now > Trickle {
+		pressure = max(pressure, (1-keep)*now)
+	}
+	l.end, _, _ = l.solve(pressure)
 }

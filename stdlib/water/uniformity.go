@@ -16,8 +16,8 @@ import (
 func EmissionUniformity(spread, perPlant, least, mean float64) (float64, error) {
 	err := cmp.Or(
 		checkEmitter(0, spread),
-		within("number of emitters to a plant", perPlant, "", 1, math.MaxFloat64, "count 1 where plants share emitters"),
-		above("mean emitter flow", mean, "m3/s", 0, math.MaxFloat64, "let water reach the emitters"),
+		within("number of emitters to a plant", perPlant, "", 1, math.Inf(1), "count 1 where plants share emitters"),
+		above("mean emitter flow", mean, "m3/s", 0, math.Inf(1), "let water reach the emitters"),
 		within("least emitter flow", least, "m3/s", 0, mean*(1+1e-9), "it cannot exceed the mean"))
 	if err != nil {
 		return 0, err
