@@ -78,8 +78,10 @@ func (d *Doc) Complete(at source.Point) Completions {
 		c.codes()
 	case c.in.Kind == syntax.Text && c.inside:
 		c.text()
-	case c.in.Kind == syntax.Number && c.inside && c.in.End > c.offset-len(c.typed):
-		c.afterNumber(c.in.End)
+	case c.in.Kind == syntax.Number && c.inside:
+		if c.offset == c.in.End {
+			c.afterNumber(c.offset)
+		}
 	case c.before(0) == ".":
 		c.fields()
 	default:

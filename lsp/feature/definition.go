@@ -136,10 +136,10 @@ func (d *Doc) fieldDefinition(part *Part, code []syntax.Token, i int) []source.S
 	b := call.Builtin()
 	for j, a := range call.Args {
 		if a.Name == part.text(code[i]) {
-			return []source.Span{d.Place(a.Key)}
+			return d.places(a.Key)
 		}
 		if p := paramOf(call, j); b != nil && p == part.text(code[i]) {
-			return []source.Span{d.Place(a.Value)}
+			return d.places(a.Value)
 		}
 	}
 	return nil
@@ -165,7 +165,7 @@ func (d *Doc) parameterDefinition(part *Part, offset int, call *Call, name strin
 	}
 	for _, p := range parametersOf(m.from) {
 		if p.name == name {
-			return []source.Span{d.Place(p.file.Span(p.at, p.at+len(p.name)))}
+			return d.places(p.file.Span(p.at, p.at+len(p.name)))
 		}
 	}
 	return nil
@@ -189,14 +189,12 @@ func (d *Doc) TypeDefinition(at source.Point) []source.Span {
 	}
 	var spans []source.Span
 	for _, t := range things {
-		if span := d.Place(t.Decl.Call); span.IsValid() && !slices.Contains(spans, span) {
-			spans = append(spans, span)
-		}
+		spans = append(spans, t.Decl.Call)
 	}
-	if len(spans) == 0 {
+	if spans = d.places(spans...); len(spans) == 0 {
 		if m := n.meaning(part.text(tok)); m.from != nil && m.from.call && m.from.value > 0 {
 			if c := callFrom(m.from.file, m.from.value); c != nil {
-				spans = append(spans, d.Place(c.Span))
+				return d.places(c.Span)
 			}
 		}
 	}

@@ -4,12 +4,13 @@
 //
 // How the package is laid out:
 //
-//	doc.go      Doc: the text now, and how its places map to those of the last evaluation
-//	plan.go     Plan: the last evaluation with what is looked up in it, by call, by name and by text
-//	part.go     the top-level statement around a place, parsed by itself
-//	call.go     the call around a place, from tokens, so that it works in broken text
-//	names.go    which name means what: definitions and uses in one file and across files
-//	tests       harness_test.go runs the marker cases of testdata
+//	doc.go        Doc: the text now, and how its places map to those of the last evaluation
+//	plan.go       Plan: the last evaluation with what is looked up in it, by call, by name and by text
+//	part.go       the top-level statement around a place, parsed by itself
+//	call.go       the call around a place, from tokens, so that it works in broken text
+//	statement.go  statements of a part or a whole file, and the parts of some lines, from tokens
+//	meaning.go    which name means what: definitions and uses in one file and across files
+//	tests         harness_test.go runs the marker cases of testdata
 //
 // and one file for each method of the protocol, named after it: completion.go, hover.go, rename.go, ...
 //
@@ -19,6 +20,7 @@
 package feature
 
 import (
+	"slices"
 	"sync"
 
 	"haulm/lang/source"
@@ -65,12 +67,23 @@ func (d *Doc) Evaluated(now source.Span) (then source.Span, fresh bool) { return
 func (d *Doc) Now(then source.Span) (now source.Span, ok bool) { return d.shift().now(then) }
 
 // Place gives the place now of a span that an evaluation gave: that of this file is moved with the edits
-// since, another file's is left as it is.
+// since, another's and one of the text now are left as they are. It is no place when the edits took it.
 func (d *Doc) Place(then source.Span) source.Span {
-	if then.File == nil || then.File.Path != d.File.Path {
+	if then.File == nil || then.File == d.File || then.File.Path != d.File.Path {
 		return then
 	}
 	now, _ := d.Now(then)
+	return now
+}
+
+// places gives the places now of spans, without those that edits took.
+func (d *Doc) places(then ...source.Span) []source.Span {
+	var now []source.Span
+	for _, s := range then {
+		if s = d.Place(s); s.IsValid() && !slices.Contains(now, s) {
+			now = append(now, s)
+		}
+	}
 	return now
 }
 
