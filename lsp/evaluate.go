@@ -57,7 +57,18 @@ func (s *server) workOut(r *root) {
 			s.safely("publish", s.publish)
 			s.safely("log", func() { s.logPlan(r, snap) })
 			s.safely("refresh", s.refresh)
+			s.safely("tables", func() { s.warm(r) })
 		}
+	}
+}
+
+// warm builds what the next question looks things up in, now that the findings are out.
+func (s *server) warm(r *root) {
+	s.mu.Lock()
+	p := r.plan
+	s.mu.Unlock()
+	if p != nil {
+		p.Warm()
 	}
 }
 
