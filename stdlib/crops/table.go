@@ -35,14 +35,17 @@ var (
 	namesCSV string
 	//go:embed groups.csv
 	groupsCSV string
+	//go:embed families.csv
+	familiesCSV string
 	//go:embed sources.csv
 	sourcesCSV string
 )
 
 // index is the table as read: the crops by name, and by every name they go by.
 type index struct {
-	crops  []*Crop
-	byName map[string]*Crop
+	crops    []*Crop
+	byName   map[string]*Crop
+	families map[string]string // by every name they go by
 }
 
 // table reads the embedded files once; that they read is tested, so failing here cannot happen.
@@ -72,11 +75,14 @@ type reader struct {
 
 func read() (index, error) {
 	r := &reader{members: map[string][]*Crop{}, sources: map[string]string{}, said: map[*Crop]map[string][]statement{}}
-	r.byName = map[string]*Crop{}
+	r.byName, r.families = map[string]*Crop{}, map[string]string{}
 	for _, row := range mustRows(sourcesCSV) {
 		r.sources[row[0]] = row[1]
 	}
 	if err := r.readNames(); err != nil {
+		return index{}, err
+	}
+	if err := r.readFamilies(); err != nil {
 		return index{}, err
 	}
 	files := []struct{ name, text string }{
