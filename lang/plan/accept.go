@@ -33,10 +33,11 @@ func settle(findings []diag.Diagnostic, accepts []syntax.Accept) ([]diag.Diagnos
 		return findings, nil
 	}
 	used := map[acceptedCode]bool{}
+	index := indexAccepts(accepts)
 	var left []diag.Diagnostic
 	var accepted []Accepted
 	for _, d := range findings {
-		if i := acceptFor(&d, accepts); i >= 0 {
+		if i := index.covering(&d); i >= 0 {
 			used[acceptedCode{i, d.Rule.Code}] = true
 			accepted = append(accepted, Accepted{Finding: d, Accept: accepts[i]})
 			continue
@@ -58,26 +59,76 @@ type acceptedCode struct {
 	code   string
 }
 
-// acceptFor finds the accept that covers a finding by its own place or by that of a call that led to it.
-func acceptFor(d *diag.Diagnostic, accepts []syntax.Accept) int {
+// acceptIndex finds accepts by their code and file, in the order in which their statements begin.
+type acceptIndex map[acceptKey][]acceptTarget
+
+type acceptKey struct {
+	code string
+	file *source.File
+}
+
+// acceptTarget is the statement that an accept is for.
+type acceptTarget struct {
+	source.Span
+	accept int          // its place among all accepts
+	reach  source.Point // the farthest end of this target and those before it
+}
+
+func indexAccepts(accepts []syntax.Accept) acceptIndex {
+	x := acceptIndex{}
+	for i, a := range accepts {
+		for _, code := range a.Codes {
+			key := acceptKey{code, a.Target.File}
+			x[key] = append(x[key], acceptTarget{Span: a.Target, accept: i})
+		}
+	}
+	for _, targets := range x {
+		slices.SortStableFunc(targets, func(a, b acceptTarget) int { return a.Compare(b.Span) })
+		var reach source.Point
+		for i := range targets {
+			if reach.Before(targets[i].End) {
+				reach = targets[i].End
+			}
+			targets[i].reach = reach
+		}
+	}
+	return x
+}
+
+// covering finds the first accept that covers a finding by its own place or by that of a call that led to
+// it; -1 when none does.
+func (x acceptIndex) covering(d *diag.Diagnostic) int {
 	if !Acceptable(d.Rule) {
 		return -1
 	}
-	return slices.IndexFunc(accepts, func(a syntax.Accept) bool {
-		if a.Reason == "" || !slices.Contains(a.Codes, d.Rule.Code) {
-			return false
+	first := x.at(d.Rule.Code, d.Primary.Span)
+	for _, l := range d.Related {
+		if l.Text != diag.CalledFrom {
+			continue
 		}
-		if covers(a.Target, d.Primary.Span) {
-			return true
+		if i := x.at(d.Rule.Code, l.Span); first < 0 || i >= 0 && i < first {
+			first = i
 		}
-		return slices.ContainsFunc(d.Related, func(l diag.Label) bool {
-			return l.Text == diag.CalledFrom && covers(a.Target, l.Span)
-		})
-	})
+	}
+	return first
 }
 
-func covers(target, place source.Span) bool {
-	return target.File == place.File && target.Contains(place.Start)
+// at finds the first accept of a code whose statement covers a place; -1 when none does.
+func (x acceptIndex) at(code string, place source.Span) int {
+	targets := x[acceptKey{code, place.File}]
+	after, _ := slices.BinarySearchFunc(targets, place.Start, func(t acceptTarget, p source.Point) int {
+		if p.Before(t.Start) {
+			return 1
+		}
+		return -1
+	})
+	first := -1
+	for i := after - 1; i >= 0 && place.Start.Before(targets[i].reach); i-- {
+		if targets[i].Contains(place.Start) && (first < 0 || targets[i].accept < first) {
+			first = targets[i].accept
+		}
+	}
+	return first
 }
 
 func stale(a syntax.Accept, code string) diag.Diagnostic {
