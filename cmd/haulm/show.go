@@ -23,15 +23,35 @@ type topic struct {
 	name, says string
 	forms      []string
 	write      func(w io.Writer, facts *derive.Facts, form string, width int) error
+	lacks      func(facts *derive.Facts) string // what a plan must have and does not, "" when it has it
 }
 
 func topics() []topic {
 	return []topic{
-		{"plots", "size, rows, paths and free feet of every plot", tableForms, table(report.Plots)},
-		{"plantings", "place, count and dates of every planting", tableForms, table(report.Plantings)},
+		{"plots", "size, rows, paths and free feet of every plot", tableForms, table(report.Plots), noPlots},
+		{"plantings", "place, count and dates of every planting", tableForms, table(report.Plantings), noPlots},
 		{"map", "the plots with their rows and plants, drawn to scale", []string{"svg"},
-			func(w io.Writer, facts *derive.Facts, _ string, _ int) error { return report.MapSVG(facts, w) }},
+			func(w io.Writer, facts *derive.Facts, _ string, _ int) error { return report.MapSVG(facts, w) }, noPlots},
+		{"water", "flow, pressure, evenness, season and neediest week of every zone; as svg, hours by week and pressure along the rows",
+			append(slices.Clone(tableForms), "svg"), waterForms, noZones},
+		{"watering", "how long each valve is open, week by week", tableForms, table(report.Watering), noZones},
+		{"tape", "where to cut the tape of every row, and what flows through it", tableForms, table(report.Tape), noZones},
+		{"shopping", "what to buy, so far what carries the water", tableForms, table(report.Shopping), noZones},
 	}
+}
+
+func noPlots(facts *derive.Facts) string {
+	if len(facts.Plots) == 0 {
+		return "plot"
+	}
+	return ""
+}
+
+func noZones(facts *derive.Facts) string {
+	if facts.Water == nil || len(facts.Water.Zones) == 0 {
+		return "zone"
+	}
+	return ""
 }
 
 var tableForms = []string{"table", "csv", "json"}
@@ -48,6 +68,13 @@ func table(fill func(*derive.Facts) report.Table) func(io.Writer, *derive.Facts,
 		}
 		return t.WriteText(w, width)
 	}
+}
+
+func waterForms(w io.Writer, facts *derive.Facts, form string, width int) error {
+	if form == "svg" {
+		return report.WaterSVG(facts, w)
+	}
+	return table(report.Water)(w, facts, form, width)
 }
 
 // showFlags are the flags of `haulm show`.
@@ -123,8 +150,8 @@ func (f *showFlags) run(cmd *cobra.Command, args []string) error {
 	if grave(s) {
 		fmt.Fprintf(cmd.ErrOrStderr(), "%s: %s; `haulm check %s` says which\n", p.name(), diag.Tally(s.Findings), arg)
 	}
-	if len(s.Facts.Plots) == 0 {
-		fmt.Fprintf(cmd.ErrOrStderr(), "%s: there is no plot to show\n", p.name())
+	if what := t.lacks(s.Facts); what != "" {
+		fmt.Fprintf(cmd.ErrOrStderr(), "%s: there is no %s to show\n", p.name(), what)
 		return foundError{}
 	}
 	return f.write(cmd.OutOrStdout(), t, s.Facts)

@@ -19,6 +19,26 @@ var PlotsSchema string
 //go:embed plantings.schema.json
 var PlantingsSchema string
 
+// WaterSchema is the JSON Schema (draft 2020-12) of what Water writes as JSON.
+//
+//go:embed water.schema.json
+var WaterSchema string
+
+// WateringSchema is the JSON Schema (draft 2020-12) of what Watering writes as JSON.
+//
+//go:embed watering.schema.json
+var WateringSchema string
+
+// TapeSchema is the JSON Schema (draft 2020-12) of what Tape writes as JSON.
+//
+//go:embed tape.schema.json
+var TapeSchema string
+
+// ShoppingSchema is the JSON Schema (draft 2020-12) of what Shopping writes as JSON.
+//
+//go:embed shopping.schema.json
+var ShoppingSchema string
+
 // jsonVersion grows when a reader of the form before would misread the new one.
 const jsonVersion = 1
 
@@ -90,11 +110,8 @@ func (t *Table) writeCell(b *bytes.Buffer, col *Column, c *Cell) {
 	case isWhole:
 		writeJSON(b, c.whole)
 	case isAmount:
-		unit := "m"
-		if c.q.Dim == quantity.Area {
-			unit = "m2"
-		}
-		b.WriteString(`{"` + unit + `":` + decimal(c.q.SI, 6) + `,"text":`)
+		unit := jsonUnits[c.q.Dim]
+		b.WriteString(`{"` + unit.name + `":` + decimal(c.q.SI, unit.decimals) + `,"text":`)
 		writeJSON(b, t.print(col, c))
 		b.WriteByte('}')
 	case isDay:
@@ -102,6 +119,15 @@ func (t *Table) writeCell(b *bytes.Buffer, col *Column, c *Cell) {
 	default:
 		b.WriteString("null")
 	}
+}
+
+// jsonUnits are the names of the SI units under which amounts stand, with the decimals they are given.
+var jsonUnits = map[quantity.Dimension]struct {
+	name     string
+	decimals int
+}{
+	quantity.Length: {"m", 6}, quantity.Area: {"m2", 6}, quantity.Volume: {"m3", 6}, quantity.Flow: {"m3_per_s", 10},
+	quantity.Pressure: {"pa", 2}, quantity.Time: {"s", 1}, quantity.Ratio: {"ratio", 6},
 }
 
 // nullable gives nil for a text that was not given.

@@ -114,6 +114,9 @@ func (t *Table) print(col *Column, c *Cell) string {
 	case isWhole:
 		return strconv.Itoa(c.whole)
 	case isAmount:
+		if c.q.Dim == quantity.Time {
+			return openTime(c.q.SI)
+		}
 		if col.Short {
 			return t.units.Short(c.q)
 		}

@@ -238,7 +238,10 @@ func requireValid(t *testing.T, table report.Table) map[string]any {
 
 func schema(t *testing.T, name string) *jsonschema.Schema {
 	t.Helper()
-	text := map[string]string{"plots": report.PlotsSchema, "plantings": report.PlantingsSchema}[name]
+	text := map[string]string{
+		"plots": report.PlotsSchema, "plantings": report.PlantingsSchema, "water": report.WaterSchema,
+		"watering": report.WateringSchema, "tape": report.TapeSchema, "shopping": report.ShoppingSchema,
+	}[name]
 	doc, err := jsonschema.UnmarshalJSON(strings.NewReader(text))
 	require.NoError(t, err)
 	c := jsonschema.NewCompiler()
