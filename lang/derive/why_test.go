@@ -106,6 +106,10 @@ func TestWhyRowAndPlot(t *testing.T) {
 		"Length: plot length - headland - place of the row's head; plot length 52 ft [this plan], headland 5 ft [this plan], head 5 ft [the headland's edge]; 42 ft [this plan]",
 		"Free: row length - what any planting ever owns: from half a spacing before its first plant to half a spacing after its last; row length 42 ft [see Length], pepper 0 in to 7 ft [see its Place in the row]; 35 ft [common practice]",
 	}, told(facts.Rows[0].Why()))
+	single := p.row(plot, 14)
+	again := derive(t, p)
+	require.Equal(t, single, again.Rows[2].Decl)
+	require.Equal(t, "Place across the plot: one line, as the plan gives it; at 14 ft [this plan]; 14 ft from the plot's first side [this plan]", told(again.Rows[2].Why())[0])
 	require.Equal(t, "Length: as the plan gives it; length 20 ft [this plan]; 20 ft [this plan]", told(facts.Rows[1].Why())[1])
 	require.Equal(t, []string{
 		"Area: length × width; length 52 ft [this plan], width 40 ft [this plan]; 2080 sq ft [this plan]",

@@ -34,6 +34,10 @@ func (r *Row) Why() []Reckoning {
 			u.Format(quantity.Meters(r.Right))),
 		Source: thisPlan,
 	}
+	if r.Left == r.Right {
+		at.Equation = "one line, as the plan gives it"
+		at.Result = u.Format(quantity.Meters(r.Center)) + " from the plot's first side"
+	}
 	if d.BedWidth.Given {
 		at.Inputs = append(at.Inputs, lengthInput(u, "bed_width", &d.BedWidth))
 	}
