@@ -39,12 +39,15 @@ func newUsual(site *farm.Site) *usual {
 			}
 			u.counts[i] = counts / days
 		}
-		if et := month(&c.ReferenceET, i) * 1000 * 86400; et >= 0 {
+		if et := month(&c.ReferenceET, i) * 1000 * 86400; et >= 0 && et <= mostReference {
 			u.et[i], u.method[i], u.assumed[i] = et, "reference_et of the climate", nil
 		}
 	}
 	return u
 }
+
+// mostReference bounds what is believed of a place in mm a day; deserts in wind have some 15.
+const mostReference = 30
 
 // month reads one month of normals, NaN where there is none.
 func month(m *farm.Months, i int) float64 {

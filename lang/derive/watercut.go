@@ -51,7 +51,7 @@ func (c *Cut) clear(length, spacing float64) {
 
 // layTape gives the row its tapes and their cut, or the reason why it has none that work.
 func (r *RowWater) layTape() {
-	r.Tapes = max(1, r.Row.Decl.Tapes.Value)
+	r.Tapes = max(1, min(r.Row.Decl.Tapes.Value, mostTapes))
 	if r.Unsolved = r.Zone.tapeProblem(); r.Unsolved != "" {
 		return
 	}
@@ -61,19 +61,19 @@ func (r *RowWater) layTape() {
 		r.Unsolved = fmt.Sprintf("%s would hold more than %d emitters", r.Row.Name(), mostEmitters)
 		return
 	}
-	r.Cut = cutTape(r.Row.Length, spacing, tape.Emitter.Value == "slit")
-	if r.Cut.Emitters == 0 {
-		r.Cut = Cut{}
+	if r.Row.Length < spacing/2 {
 		r.Unsolved = fmt.Sprintf("%s is shorter than half the distance between two emitters", r.Row.Name())
 		return
 	}
+	r.Cut = cutTape(r.Row.Length, spacing, tape.Emitter.Value == "slit")
 	z := r.Zone
 	z.Length += float64(r.Tapes) * r.Cut.Laid
 	z.Nominal += float64(r.Tapes) * r.Cut.Laid * given(&tape.Flow, quantity.LineFlow)
 }
 
-// mostEmitters bounds what is believed of one row; a kilometer of the closest tape has a tenth of them.
-const mostEmitters = 100_000
+// mostEmitters and mostTapes bound what is believed of one row; a kilometer of the closest tape has a tenth of
+// the emitters.
+const mostEmitters, mostTapes = 100_000, 100
 
 // tapeProblem tells what the zone's tape lacks; "" when nothing.
 func (z *ZoneWater) tapeProblem() string {

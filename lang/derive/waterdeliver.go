@@ -32,6 +32,11 @@ func (g *ZoneGroup) deliver() {
 		g.refuse(reason(err))
 		return
 	}
+	if !(s.Flow >= 0) || math.IsInf(s.Flow, 1) {
+		g.Unsettled = ""
+		g.refuse("no flow follows from what the source, the pipes and the tape are said to be")
+		return
+	}
 	g.Flow, g.Pressure, g.Wants, g.Limited = s.Flow, s.Pressure, s.Wanted, s.Limited
 	g.Iterations, g.Residual = s.Iterations, s.Residual
 	for i, z := range zones {

@@ -164,7 +164,10 @@ func (n *PlantingWater) fit(t *thirst, use *cropUse) string {
 	}
 	n.height, n.table, n.weather = height, curve, t
 	n.wind, n.rh = meanAir(days[int(curve.Stages.Initial+curve.Stages.Development):])
-	if n.Curve, err = curve.InClimate(n.wind, n.rh, height); err != nil {
+	if err = curve.Check(); err == nil {
+		n.Curve, err = curve.InClimate(n.wind, n.rh, height)
+	}
+	if err != nil {
 		return reason(err)
 	}
 	return ""

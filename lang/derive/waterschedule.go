@@ -24,20 +24,21 @@ func (z *ZoneWater) schedule(weeks int) {
 			}
 			week.Open++
 			flow += r.Flow
-			if week.Most == nil || need.Time > week.Most.Weeks[i].Time {
-				week.Most, week.Time = r, need.Time
+			week.Time = max(week.Time, need.Time)
+			if week.Most == nil || exceeds(need.Time, week.Most.Weeks[i].Time) {
+				week.Most = r
 			}
-			if week.Least == nil || need.Time < week.Least.Weeks[i].Time {
+			if week.Least == nil || exceeds(week.Least.Weeks[i].Time, need.Time) {
 				week.Least = r
 			}
 		}
 		week.Sent = week.Time * flow
 		z.Need += week.Need
 		z.Sent += week.Sent
-		if week.Time > 0 && (z.Peak < 0 || week.Time > z.Weeks[z.Peak].Time) {
+		if week.Time > 0 && (z.Peak < 0 || exceeds(week.Time, z.Weeks[z.Peak].Time)) {
 			z.Peak = i
 		}
-		if week.Dry > 0 && (z.DryPeak < 0 || week.Dry > z.Weeks[z.DryPeak].Dry) {
+		if week.Dry > 0 && (z.DryPeak < 0 || exceeds(week.Dry, z.Weeks[z.DryPeak].Dry)) {
 			z.DryPeak = i
 		}
 	}
@@ -45,6 +46,9 @@ func (z *ZoneWater) schedule(weeks int) {
 		z.Plan = z.plan(z.Peak)
 	}
 }
+
+// exceeds tells whether a is larger than b by more than rounding, so that of equals the first stays first.
+func exceeds(a, b float64) bool { return a > b*(1+tolerance) }
 
 func (z *ZoneWater) needed() bool {
 	for _, r := range z.Rows {
@@ -75,7 +79,7 @@ func (s *SourceWater) schedule(weeks int) {
 			week.Dry += dry
 		}
 		s.Volume += week.Volume
-		if week.Time > 0 && (s.Peak < 0 || week.Time > s.Weeks[s.Peak].Time) {
+		if week.Time > 0 && (s.Peak < 0 || exceeds(week.Time, s.Weeks[s.Peak].Time)) {
 			s.Peak = i
 		}
 	}

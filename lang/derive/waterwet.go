@@ -42,14 +42,14 @@ func (r *RowWater) wet(uses users) {
 	if w.Strip, err = water.WetStrip(s, flow, spacing, min(w.Longest, month)); err != nil {
 		return
 	}
-	if w.Across, err = w.Strip.Across(min(r.Tapes, mostTapes), min(r.tapesApart(), mostApart)); err != nil {
+	if w.Across, err = w.Strip.Across(r.Tapes, min(r.tapesApart(), mostApart)); err != nil {
 		return
 	}
 	r.Wetting = w
 }
 
-// mostTapes and mostApart bound what is believed of a bed's tapes.
-const mostTapes, mostApart = 100, 10
+// mostApart bounds what is believed of a bed's width.
+const mostApart = 10
 
 // tapesApart is the distance between the row's tapes: that of its lines when each has one, else the bed's
 // width shared out evenly.

@@ -56,7 +56,7 @@ func planned(name, value string, span source.Span) Input {
 func (n *PlantingWater) Peak() int {
 	best := -1
 	for i, w := range n.Weeks {
-		if best < 0 || w.Need > n.Weeks[best].Need || w.Need == n.Weeks[best].Need && w.Use > n.Weeks[best].Use {
+		if best < 0 || exceeds(w.Need, n.Weeks[best].Need) || n.Weeks[best].Need == 0 && exceeds(w.Use, n.Weeks[best].Use) {
 			best = i
 		}
 	}

@@ -32,7 +32,7 @@ func (r *RowWater) Why() []Reckoning {
 func (r *RowWater) Peak() int {
 	best := -1
 	for i, w := range r.Weeks {
-		if w.Need > 0 && (best < 0 || w.Need > r.Weeks[best].Need) {
+		if w.Need > 0 && (best < 0 || exceeds(w.Need, r.Weeks[best].Need)) {
 			best = i
 		}
 	}
