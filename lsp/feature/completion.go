@@ -101,7 +101,6 @@ type completer struct {
 	typed  string         // the word being typed, up to the place
 	span   source.Span    // of typed
 	names  *names
-	units  bool // the typed word comes just behind a number
 	items  []Completion
 	seen   map[string]bool
 }

@@ -9,6 +9,7 @@ import (
 	"haulm/lang/diag"
 	"haulm/lang/eval"
 	"haulm/lang/source"
+	"haulm/lang/syntax"
 	"haulm/stdlib/crops"
 )
 
@@ -196,11 +197,8 @@ func (d *Doc) afterDocstring() source.Point {
 		first.Col = 2
 	}
 	part := partAt(d.File, 1, 2)
-	for _, t := range part.code() {
-		if text := part.text(t); text[0] == '"' || text[0] == '\'' {
-			return source.Point{Line: d.File.Point(t.End).Line + 1, Col: 1}
-		}
-		break
+	if code := part.code(); len(code) > 0 && code[0].Kind == syntax.Text {
+		return source.Point{Line: d.File.Point(code[0].End).Line + 1, Col: 1}
 	}
 	return first
 }

@@ -23,7 +23,7 @@ func (d *Doc) Definition(at source.Point) []source.Span {
 		return nil
 	case i > 0 && part.text(code[i-1]) == ".":
 		return d.fieldDefinition(part, code, i)
-	case call != nil && i+1 < len(code) && part.text(code[i+1]) == "=" && isArgumentName(call, d.File.Point(tok.Start)):
+	case call != nil && call.Name != "load" && i+1 < len(code) && part.text(code[i+1]) == "=" && isArgumentName(call, d.File.Point(tok.Start)):
 		return d.parameterDefinition(part, offset, call, text)
 	}
 	name, _ := d.Names().At(d.File.Point(tok.Start))

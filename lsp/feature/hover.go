@@ -77,7 +77,7 @@ func (h *hoverer) word(span source.Span) (string, source.Span) {
 	if h.token(h.at-1) == "." {
 		return h.attribute(name), span
 	}
-	if call != nil && h.token(h.at+1) == "=" {
+	if call != nil && call.Name != "load" && h.token(h.at+1) == "=" {
 		for i, a := range call.Args {
 			if a.Name == name && a.Key.Start == span.Start {
 				return h.argument(call, i), span

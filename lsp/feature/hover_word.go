@@ -66,16 +66,20 @@ func (h *hoverer) argument(call *Call, i int) string {
 	return text
 }
 
-// paramText documents a parameter: "`at` — a length, always given: of the center line ...".
+// paramText documents a parameter: "at (a length): of the center line from the plot's first side."
 func paramText(p *eval.Param, units quantity.System) string {
-	text := "`" + p.Name + "`: " + p.Type.String()
+	about := p.Type.String()
 	if p.Default != "" {
-		text += ", `" + p.Default + "` when not given"
+		about += ", `" + p.Default + "` when not given"
 	}
 	if limits := p.LimitsText(units); limits != "" && p.Type.Kind != eval.KindQuantity {
-		text += ", " + limits
+		about += ", " + limits
 	}
-	return text + ".\n\n" + sentence(p.Doc)
+	text := "`" + p.Name + "` (" + about + ")"
+	if p.Doc == "" {
+		return text
+	}
+	return text + ": " + strings.TrimSuffix(p.Doc, ".") + "."
 }
 
 // reckonings gives the figures that an argument leads to.
