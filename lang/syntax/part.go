@@ -4,21 +4,7 @@ import (
 	"slices"
 
 	"haulm/lang/source"
-
-	star "go.starlark.net/syntax"
 )
-
-// ParsePart reads the stretch of a file between two byte offsets as Parse reads a whole one; places are
-// those of the whole file. Accept comments are left out.
-func ParsePart(f *source.File, start, end int) *Tree {
-	start = max(start, markSize(f.Text))
-	end = max(start, min(end, len(f.Text)))
-	t := &Tree{File: f, Root: &star.File{Path: f.Path, Options: Options()}}
-	r := &reader{tree: t, text: f.Text[:end], from: start}
-	r.read()
-	t.Findings = append(t.Findings, r.findings...)
-	return t
-}
 
 // Kind of a Token.
 type Kind uint8

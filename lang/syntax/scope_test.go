@@ -127,23 +127,6 @@ func TestResolveLaws(t *testing.T) {
 	})
 }
 
-func TestParsePart(t *testing.T) {
-	text := "broken = (\nfirst = row(1)\nlast = 'é' +\n"
-	f := source.New("a.star", text)
-	start := strings.Index(text, "first")
-	part := syntax.ParsePart(f, start, start+len("first = row(1)"))
-	require.Len(t, part.Root.Stmts, 1)
-	require.Equal(t, "first = row(1)", syntax.SpanOf(f, part.Root.Stmts[0]).Text())
-	require.Empty(t, part.Findings)
-
-	rest := syntax.ParsePart(f, start, len(text))
-	require.Len(t, rest.Root.Stmts, 1)
-	require.Len(t, rest.Bad, 1)
-	require.Equal(t, int32(3), rest.Bad[0].Span.Start.Line)
-	require.Len(t, rest.Findings, 1)
-	require.Empty(t, syntax.ParsePart(f, len(text), len(text)+9).Findings)
-}
-
 func TestTokens(t *testing.T) {
 	text := "\ufeffa = 'x # y' # é\r\n\t(b, \\\n 1.5) ! \"\"\"open"
 	f := source.New("a.star", text)

@@ -36,7 +36,7 @@ func outline(stmts []star.Stmt) string {
 // checkSplit holds the tokens, and the pieces that they are cut into, against Starlark's own parser.
 func checkSplit(t require.TestingT, text string) {
 	f := source.New("farm.star", text)
-	r := &reader{tree: &Tree{File: f, Root: &star.File{}}, text: text, from: markSize(text)}
+	r := &reader{tree: &Tree{File: f, Root: &star.File{}}, text: text}
 	r.scan()
 	at := markSize(text)
 	comments := r.comments

@@ -11,7 +11,7 @@
 //	            refused.go and prose.go)
 //	paper.go    recognises what is written as on paper: 4'6", May 24, cherry tomato (with paper_*.go)
 //	accept.go   finds the accept comments and the statements they stand for
-//	part.go     reads a stretch of a file, and cuts one into tokens, for whoever looks at a few lines
+//	part.go     hands out the tokens of a stretch of a file, for whoever looks at a few lines
 //	scope.go    finds what each name of a file means, from a tree of its own: resolving changes one
 //
 // Parsing never panics and never gives up on a file because of one statement. The parser's
@@ -65,7 +65,6 @@ func Parse(f *source.File) *Tree {
 type reader struct {
 	tree     *Tree
 	text     string // the file's, but for zero bytes in comments: they would end Starlark's scan unseen
-	from     int    // the first byte to read, past a byte order mark
 	tokens   []token
 	comments []comment
 	scanned  bool // tokens and comments are there
@@ -80,7 +79,7 @@ type reader struct {
 // read parses the whole text at once or, if that cannot be done, piece by piece.
 func (r *reader) read() {
 	if !strings.Contains(r.text, "\x00") && !hasLongNumber(r.text) {
-		if stmts, err := r.parse(max(r.from, markSize(r.text)), len(r.text)); err == nil {
+		if stmts, err := r.parse(markSize(r.text), len(r.text)); err == nil {
 			r.keep(stmts, len(r.text))
 			return
 		}
@@ -108,7 +107,7 @@ func parseText(path, text string, at source.Point) ([]star.Stmt, *star.Error) {
 
 func (r *reader) scan() {
 	if !r.scanned {
-		r.tokens, r.comments = tokenize(r.text, max(r.from, markSize(r.text)))
+		r.tokens, r.comments = tokenize(r.text, markSize(r.text))
 		r.blankZeros()
 		r.scanned = true
 	}

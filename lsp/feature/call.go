@@ -29,11 +29,8 @@ type Arg struct {
 	Star  string      // "*" or "**" of an argument that is spread
 }
 
-// Call gives the innermost call whose brackets are around the place; nil when there is none. It reads
-// tokens, so the text may be broken.
-func (d *Doc) Call(at source.Point) *Call { return d.Part(at).Call(d.File.Offset(at)) }
-
-// Call gives the innermost call of the part whose brackets are around a byte offset, nil for none.
+// Call gives the innermost call of the part whose brackets are around a byte offset; nil when there is
+// none. It reads tokens, so the text may be broken.
 func (p *Part) Call(offset int) *Call {
 	code := p.code()
 	var open []int // indexes of the brackets open at the offset

@@ -33,7 +33,6 @@ type Doc struct {
 	File *source.File
 	Plan *Plan // nil before the first evaluation has ended
 
-	tree  func() *syntax.Tree
 	own   func() *nameTable // bound at the top of the text now
 	names func() *syntax.Scopes
 	loads func() []*Call
@@ -43,7 +42,6 @@ type Doc struct {
 // NewDoc makes the Doc of a text. The plan may be nil, or one that does not reach the file.
 func NewDoc(file *source.File, p *Plan) *Doc {
 	d := &Doc{File: file, Plan: p}
-	d.tree = sync.OnceValue(func() *syntax.Tree { return syntax.Parse(file) })
 	d.own = sync.OnceValue(func() *nameTable { return topTable(file) })
 	d.names = sync.OnceValue(func() *syntax.Scopes { return syntax.Resolve(file, known) })
 	d.loads = sync.OnceValue(d.loadCalls)
@@ -51,11 +49,7 @@ func NewDoc(file *source.File, p *Plan) *Doc {
 	return d
 }
 
-// Tree is the whole file parsed, as far as it can be. It takes time with the size of the file; it is
-// shared, and must not be changed (resolving names changes a tree).
-func (d *Doc) Tree() *syntax.Tree { return d.tree() }
-
-// Names are the file's names, each with its places. Like Tree it takes time with the size of the file.
+// Names are the file's names, each with its places. It takes time with the size of the file.
 func (d *Doc) Names() *syntax.Scopes { return d.names() }
 
 // Evaluated gives the place in the last evaluated text that a stretch of the text now had there; fresh is

@@ -40,9 +40,6 @@ func partAt(f *source.File, first, last int) *Part {
 	return p
 }
 
-// Tree parses the part; names are not resolved, and the tree is the caller's own.
-func (p *Part) Tree() *syntax.Tree { return syntax.ParsePart(p.File, p.Start, p.End) }
-
 // beginsStatement tells whether a line begins a statement at the margin. A line that begins with a
 // bracket, a quote or space goes on with the one before; so does an argument written at the margin,
 // which ends with a comma.
