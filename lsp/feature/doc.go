@@ -4,13 +4,15 @@
 //
 // How the package is laid out:
 //
-//	doc.go        Doc: the text now, and how its places map to those of the last evaluation
-//	plan.go       Plan: the last evaluation with what is looked up in it, by call, by name and by text
-//	part.go       the top-level statement around a place, parsed by itself
-//	call.go       the call around a place, from tokens, so that it works in broken text
-//	statement.go  statements of a part or a whole file, and the parts of some lines, from tokens
-//	meaning.go    which name means what: definitions and uses in one file and across files
-//	tests         harness_test.go runs the marker cases of testdata
+//	doc.go         Doc: the text now; shift.go maps its places to those of the last evaluation
+//	plan.go        Plan: the last evaluation; thing.go finds what a call of its text declared
+//	part.go        the top-level statement around a place, in tokens, whatever is broken around it
+//	call.go        the calls of a part; want.go tells what belongs at a place in one
+//	statement.go   statements of a part or a whole file, and the parts of some lines
+//	binding.go     where a text gives its names their meaning; name_table.go keeps them for looking up
+//	meaning.go     what a name stands for: past aliases, loads, loops and functions
+//	amount.go      quantities and dates that can be reckoned from the text
+//	*_test.go      harness_test.go runs the marker cases of testdata; law_test.go asks anything anywhere
 //
 // and one file for each method of the protocol, named after it: completion.go, hover.go, rename.go, ...
 //

@@ -217,7 +217,8 @@ func (h *hoverer) comment() (string, source.Span) {
 			continue
 		}
 		if from := start + i; h.offset >= from && h.offset <= from+len(r.Code) {
-			return ruleText(r), h.doc.between(from, from+len(r.Code))
+			first, _, _ := strings.Cut(strings.TrimSpace(r.Explain), "\n\n")
+			return joinParts([]string{ruleHead(r), first}), h.doc.between(from, from+len(r.Code))
 		}
 	}
 	return "", source.Span{}

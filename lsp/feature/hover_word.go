@@ -221,12 +221,15 @@ func (d *Doc) moduleText(module string) string {
 
 // ruleText explains a finding.
 func ruleText(r *diag.Rule) string {
-	text := "**" + r.Code + "** (" + r.Severity.String() + "): " + sentence(r.Summary)
 	source := ""
 	if r.Source != "" {
 		source = "Source: " + r.Source
 	}
-	return joinParts([]string{text, strings.TrimSpace(r.Explain), source})
+	return joinParts([]string{ruleHead(r), strings.TrimSpace(r.Explain), source})
+}
+
+func ruleHead(r *diag.Rule) string {
+	return "**" + r.Code + "** (" + r.Severity.String() + "): " + sentence(r.Summary)
 }
 
 // unitText tells what a unit is.

@@ -161,7 +161,7 @@ func (n *names) value(b *binding, hops int) meaning {
 	rest := text[b.value+len(b.chain):]
 	switch {
 	case b.chain == "":
-		return literal(text[b.value:])
+		return n.literal(b, hops)
 	case b.call:
 		return n.result(b.chain, hops-1)
 	}
@@ -170,6 +170,20 @@ func (n *names) value(b *binding, hops int) meaning {
 		m.list = false
 	}
 	return m
+}
+
+// literal tells what a value that begins with no name is; a list is one of what its first part is.
+func (n *names) literal(b *binding, hops int) meaning {
+	text := b.file.Text
+	if b.value < len(text) && text[b.value] == '[' && hops > 0 {
+		first := binding{file: b.file, kind: assigned, value: b.value + 1}
+		first.look()
+		if m := n.value(&first, hops-1); !m.list {
+			return meaning{kind: m.kind, list: m.kind != ""}
+		}
+		return meaning{}
+	}
+	return literal(text[min(b.value, len(text)):])
 }
 
 // chain tells what a name, or a thing read of it, is: "bench", "here.last_frost".

@@ -61,7 +61,7 @@ func (d *Doc) renamer(at source.Point) (*renamer, error) {
 		return nil, errors.New("what is read of a value has its name from the language")
 	case tok.Kind == syntax.Word && i+1 < len(code) && part.text(code[i+1]) == "=" && part.Call(offset) != nil:
 		return nil, errors.New("the names of arguments cannot be changed here; rename the parameter where the function is defined")
-	case tok.Kind == syntax.Word && known(part.text(tok)):
+	case tok.Kind == syntax.Word && (known(part.text(tok)) || syntax.IsKeyword(part.text(tok))):
 		return nil, fmt.Errorf("%s is a word of the language", part.text(tok))
 	case tok.Kind == syntax.Word:
 		return nil, fmt.Errorf("nothing is called %s", part.text(tok))
