@@ -21,6 +21,8 @@ func (s *server) changed(key string) {
 }
 
 func (s *server) touched(key string) {
+	s.clock++
+	s.changes[key] = s.clock
 	for _, r := range s.roots {
 		if r.touches(key) {
 			s.dirty(r)
@@ -48,12 +50,12 @@ func (s *server) workOut(r *root) {
 		if stopped {
 			s.rest(r)
 		}
-		ctx, f, turn := s.begin(r)
-		if ctx == nil {
+		t := s.begin(r)
+		if t == nil {
 			return
 		}
-		snap := s.run(ctx, r, f)
-		if stopped = !s.end(r, turn, f, snap); !stopped {
+		snap := s.run(r, t)
+		if stopped = !s.end(r, t, snap); !stopped {
 			s.safely("publish", s.publish)
 			s.safely("log", func() { s.logPlan(r, snap) })
 			s.safely("refresh", s.refresh)
@@ -89,13 +91,22 @@ func (s *server) rest(r *root) {
 	}
 }
 
-// begin takes the texts that an evaluation starts from; a nil context says that there is nothing to do.
-func (s *server) begin(r *root) (context.Context, *files, uint64) {
+// turn is one evaluation of a plan.
+type turn struct {
+	number uint64
+	ctx    context.Context
+	files  *files
+	loose  bool
+	clock  uint64 // changes of documents before it
+}
+
+// begin takes what an evaluation starts from; nil says that there is nothing to do.
+func (s *server) begin(r *root) *turn {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if r.gone || r.isDone() || s.ctx.Err() != nil {
 		r.busy = false
-		return nil, nil, 0
+		return nil
 	}
 	texts := map[string]string{}
 	for key, d := range s.docs {
@@ -105,12 +116,12 @@ func (s *server) begin(r *root) (context.Context, *files, uint64) {
 	}
 	ctx, stop := context.WithCancel(s.ctx)
 	r.stop = stop
-	return ctx, newFiles(r.dir, texts), r.wanted
+	return &turn{r.wanted, ctx, newFiles(r.dir, texts), r.loose, s.clock}
 }
 
 // run evaluates a plan when its turn comes, and shows progress when that takes long. It gives nil when it
 // was stopped before, or when the evaluation panicked.
-func (s *server) run(ctx context.Context, r *root, f *files) (snap *plan.Snapshot) {
+func (s *server) run(r *root, t *turn) (snap *plan.Snapshot) {
 	defer func() {
 		if fault := recover(); fault != nil {
 			s.logFault("evaluation", fault)
@@ -120,11 +131,11 @@ func (s *server) run(ctx context.Context, r *root, f *files) (snap *plan.Snapsho
 	select {
 	case s.runs <- struct{}{}:
 		defer func() { <-s.runs }()
-	case <-ctx.Done():
+	case <-t.ctx.Done():
 		return nil
 	}
-	defer s.showProgress(ctx, "Working out "+r.name())()
-	return s.evaluate(ctx, f, r.entry)
+	defer s.showProgress(t.ctx, "Working out "+r.name())()
+	return s.evaluate(t.ctx, t.files, r.entry)
 }
 
 // name of a plan for people: its folder when it starts from a farm.star, else its file.
@@ -136,22 +147,29 @@ func (r *root) name() string {
 }
 
 // end makes what an evaluation gave the plan's own, unless the plan has been edited since.
-func (s *server) end(r *root, turn uint64, f *files, snap *plan.Snapshot) bool {
+func (s *server) end(r *root, t *turn, snap *plan.Snapshot) bool {
 	var findings map[string][]diag.Diagnostic
 	if snap != nil {
-		findings = byFile(r, snap)
+		findings = byFile(r, snap, t.loose)
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	r.stop()
 	r.stop = nil
-	if r.gone || r.wanted != turn || s.ctx.Err() != nil {
+	if r.gone || r.wanted != t.number || s.ctx.Err() != nil {
 		return false
 	}
-	r.done = turn
+	asked := t.files.took()
+	for path := range asked { // a document that this evaluation was the first to read may have changed meanwhile
+		if s.changes[r.at(path)] > t.clock {
+			r.wanted++
+			return false
+		}
+	}
+	r.done = t.number
 	if snap != nil {
 		s.republish(r)
-		r.plan, r.asked, r.findings = feature.NewPlan(snap, f), f.took(), findings
+		r.plan, r.asked, r.findings = feature.NewPlan(snap, t.files), asked, findings
 		s.republish(r)
 	}
 	s.adopt()
@@ -160,15 +178,15 @@ func (s *server) end(r *root, turn uint64, f *files, snap *plan.Snapshot) bool {
 }
 
 // byFile sorts a plan's findings by the file that they are in; every file of the plan has an entry. A
-// finding without a place in a file of the plan goes to the plan's first file, and what only a whole plan can lack is not said
-// of a file that no plan loads.
-func byFile(r *root, snap *plan.Snapshot) map[string][]diag.Diagnostic {
+// finding without a place in a file of the plan goes to the plan's first file, and what only a whole plan can
+// lack is not said of a file looked at by itself.
+func byFile(r *root, snap *plan.Snapshot, loose bool) map[string][]diag.Diagnostic {
 	m := map[string][]diag.Diagnostic{}
 	for _, f := range snap.Files {
 		m[r.at(f.Path)] = nil
 	}
 	for _, d := range snap.Findings {
-		if r.loose && d.Code() == "no-farm" {
+		if loose && d.Code() == "no-farm" {
 			continue
 		}
 		key := r.key
@@ -243,7 +261,13 @@ func (s *server) isWorked(d *document) bool {
 		return false
 	}
 	for _, r := range s.roots {
-		if !r.isDone() && (d == nil || r.done == 0 || r.touches(d.key)) {
+		if r.isDone() {
+			continue
+		}
+		if d == nil {
+			return false
+		}
+		if _, readable := r.path(d.key); readable {
 			return false
 		}
 	}

@@ -70,7 +70,10 @@ func (r *root) isDone() bool { return r.done == r.wanted }
 // addRoot makes the plan of an entry known and has it worked out. The caller holds mu.
 func (s *server) addRoot(key string, loose bool) *root {
 	if r := s.roots[key]; r != nil {
-		r.loose = r.loose && loose
+		if r.loose && !loose {
+			r.loose = false
+			s.dirty(r)
+		}
 		return r
 	}
 	r := &root{key: key, entry: "untitled.star", loose: loose}

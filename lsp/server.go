@@ -79,6 +79,8 @@ type server struct {
 	roots    map[string]*root     // by the entry's key
 	folders  []string             // of the workspace
 	scans    int                  // of folders, under way
+	clock    uint64               // changes of documents and files so far
+	changes  map[string]uint64    // the last of each, by key
 	settled  chan struct{}        // closed and made anew at each step of an evaluation or scan
 	stale    map[string]bool      // keys of documents whose findings are to be published
 	closed   map[string]bool      // keys of documents that were closed since
@@ -124,6 +126,7 @@ func newServer(ctx context.Context, c Config) *server {
 		docs:      map[string]*document{},
 		roots:     map[string]*root{},
 		settled:   make(chan struct{}),
+		changes:   map[string]uint64{},
 		stale:     map[string]bool{},
 		closed:    map[string]bool{},
 		owed:      map[string]bool{},

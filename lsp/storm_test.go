@@ -177,7 +177,7 @@ func (s *storm) compare(edits int) {
 	fresh := check(entryName)
 	parts := map[string][]part{}
 	gather := func(r *root, snap *plan.Snapshot) {
-		for key, list := range byFile(r, snap) {
+		for key, list := range byFile(r, snap, r.loose) {
 			parts[key] = append(parts[key], part{r, list})
 		}
 	}

@@ -1,13 +1,17 @@
 package lsp
 
 import (
+	"context"
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"haulm/lang/plan"
 )
 
 // two plans in one workspace, each of two files; the second file of each has a finding.
@@ -195,4 +199,35 @@ func TestURIs(t *testing.T) {
 	for _, key := range []string{"/a/b.star", "/ä/%20 #?.star"} {
 		require.Equal(t, key, keyOf(uriOf(key)))
 	}
+}
+
+// A file that an evaluation is the first to read changes after it was read: nothing told the plan that it
+// depends on it, and still the plan is worked out again.
+func TestFileReadForTheFirstTime(t *testing.T) {
+	read, release := make(chan struct{}, 10), make(chan struct{}, 10)
+	dir := workspace(t, map[string]string{entryName: clean, "beds.star": "width = 4\n"})
+	e := greeted(t, `{}`, []string{dir}, func(s *server) {
+		s.evaluate = func(ctx context.Context, f *files, entry string) *plan.Snapshot {
+			snap := plan.Check(ctx, f, entry)
+			if f.took()["beds.star"] && entry == entryName {
+				read <- struct{}{}
+				<-release
+			}
+			return snap
+		}
+	})
+	farm, beds := uriOf(dir+"/farm.star"), uriOf(dir+"/beds.star")
+	e.open(farm, clean)
+	e.open(beds, "width = 4\n")
+	settle(e)
+	e.replace(farm, "load(\"./beds.star\", \"width\")\nfarm(\"Test\", year = 2027, access = width)\n")
+	<-read
+	e.replace(beds, "width = 30 * inch\n")
+	for e.server.document(beds).version != 2 {
+		runtime.Gosched()
+	}
+	release <- struct{}{}
+	release <- struct{}{}
+	require.Empty(t, e.findings(farm))
+	require.NoError(t, e.leave())
 }
