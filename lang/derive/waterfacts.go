@@ -86,6 +86,7 @@ type RowWater struct {
 	Zone      *ZoneWater       // nil for a row without a zone
 	Plantings []*PlantingWater // as Row.Plantings
 	Weeks     []RowWeek        // by week; empty when no planting's need is known
+	Thirst    float64          // time that its tapes must run for each mm of reference evapotranspiration once what is planted has grown; 0 when not known
 
 	Tapes    int     // lines of tape side by side
 	Unsolved string  // why flow and pressures are not known; "" when they are: then all below holds
@@ -106,11 +107,13 @@ type RowWater struct {
 	lateral water.Lateral // one of the tapes
 }
 
-// RowWeek is a row's week: the sum of its plantings'.
+// RowWeek is a row's week: what its plantings need in all, and how long the tapes run for the one that needs
+// most on each m, for they give no less where nothing stands.
 type RowWeek struct {
-	Need float64 // to be sent out, m3
-	Dry  float64 // if no rain fell, m3
-	Time float64 // that its tapes must run for Need; 0 when the flow is not known
+	Need    float64 // to be sent out, m3
+	Dry     float64 // if no rain fell, m3
+	Time    float64 // that its tapes must run for Need; 0 when the flow is not known
+	DryTime float64 // and for Dry
 }
 
 // Cut is how one tape of a row is cut from the roll.

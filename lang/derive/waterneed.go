@@ -206,15 +206,24 @@ func (r *RowWater) sum(weeks int) {
 		if r.Weeks == nil {
 			r.Weeks = make([]RowWeek, weeks)
 		}
+		fill := n.fill()
 		for i, week := range n.Weeks {
 			to := &r.Weeks[n.First+i]
 			to.Need += week.Need
 			to.Dry += week.Dry
+			to.Time = max(to.Time, week.Need*fill)
+			to.DryTime = max(to.DryTime, week.Dry*fill)
 		}
+		r.Thirst = max(r.Thirst, n.Curve.Mid*n.sent*fill)
 	}
-	if r.Flow > 0 {
-		for i := range r.Weeks {
-			r.Weeks[i].Time = r.Weeks[i].Need / r.Flow
-		}
+}
+
+// fill gives the time that the row's tapes take to bring a m3 to the planting's part of the row; 0 when the
+// flow is not known.
+func (n *PlantingWater) fill() float64 {
+	r := n.Planting.Row
+	if r.Water.Flow == 0 || n.Area == 0 {
+		return 0
 	}
+	return r.Length / (n.Area / n.Strip) / r.Water.Flow
 }

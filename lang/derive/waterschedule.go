@@ -16,9 +16,7 @@ func (z *ZoneWater) schedule(weeks int) {
 			}
 			need := r.Weeks[i]
 			week.Need += need.Need
-			if r.Flow > 0 {
-				week.Dry = max(week.Dry, need.Dry/r.Flow)
-			}
+			week.Dry = max(week.Dry, need.DryTime)
 			if need.Time == 0 {
 				continue
 			}

@@ -52,6 +52,27 @@ func TestScheduleByHand(t *testing.T) {
 	require.Equal(t, 168*3600.0, s.Hours)
 }
 
+// Tape gives its water to all of the row: what stands in half of it needs it open as long as what fills it.
+func TestHalfARowTakesAsLong(t *testing.T) {
+	whole, _ := twoRows()
+	half, _ := twoRows()
+	half.Plantings[0].Fill, half.Plantings[0].Count = farm.Flag{}, count(26) // 50 ft from the first to the last, and a foot beyond
+	quarters, _ := twoRows()
+	quarters.Plantings[0].Fill, quarters.Plantings[0].Count = farm.Flag{}, count(25)
+	quarters.plant(quarters.Rows[0], quarters.Plantings[0].Crop, 2, filled, during(on(5, 3), on(10, 4)))
+	a, b, c := derive(t, whole).Water.Rows[0], derive(t, half).Water.Rows[0], derive(t, quarters).Water.Rows[0]
+	for i := range a.Weeks {
+		require.InDelta(t, a.Weeks[i].Time, b.Weeks[i].Time, 1e-6)
+		require.InDelta(t, a.Weeks[i].Time, c.Weeks[i].Time, 1e-6)
+		require.InDelta(t, a.Weeks[i].Need*0.51, b.Weeks[i].Need, 1e-6)
+		require.InDelta(t, a.Weeks[i].Need, c.Weeks[i].Need, 1e-6)
+		require.Equal(t, b.Weeks[i].Time, b.Weeks[i].DryTime)
+	}
+	// Grown, it uses 1.05 mm for each mm of the reference, on 400 sq ft.
+	require.InDelta(t, 1.05e-3*400*foot*foot/a.Zone.Efficiency/a.Flow, a.Thirst, 1e-6)
+	require.InDelta(t, a.Thirst, b.Thirst, 1e-6)
+}
+
 func TestTheWeekThatDecides(t *testing.T) {
 	p, _ := twoRows()
 	p.Site.Climate.Rain = months(quantity.Length, func(i int) float64 { return when(i <= 7, 0.15) }) // to August

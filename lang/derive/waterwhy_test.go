@@ -96,7 +96,7 @@ func TestWhyWaterOfARow(t *testing.T) {
 	require.Contains(t, wet.Result, "24 in wide")
 	require.Contains(t, input(t, wet, "held").Value, "on 100 ft")
 	hours := titled(t, all, "Hours, week of Mon Jul 12")
-	require.Equal(t, "384.6 gal", input(t, hours, "bell pepper").Value)
+	require.Equal(t, "384.6 gal on 100 ft", input(t, hours, "bell pepper").Value)
 	titled(t, all, "Evenness")
 }
 

@@ -137,15 +137,15 @@ func (r *RowWater) whyHours(t teller, i int) Reckoning {
 	w := r.Weeks[i]
 	out := Reckoning{
 		Title:    "Hours, " + t.week(r.Zone.water.Weeks[i]),
-		Equation: "water of its plantings / flow of its tapes",
+		Equation: "water of a planting / flow of its part of the tapes, most of its plantings",
 		Result:   t.open(w.Time), Source: commonPractice,
 	}
 	for _, n := range r.Plantings {
 		if at := i - n.First; n.Unknown == "" && at >= 0 && at < len(n.Weeks) {
 			c := n.Planting.Decl
-			out.Inputs = append(out.Inputs, Input{Name: c.Crop.Title(), Value: t.volume(n.Weeks[at].Need), Source: "see its Water", Span: c.Call})
+			out.Inputs = append(out.Inputs, Input{Name: c.Crop.Title(), Value: t.volume(n.Weeks[at].Need) + " on " + t.long(n.Area/n.Strip), Source: "see its Water", Span: c.Call})
 		}
 	}
-	out.Inputs = append(out.Inputs, seen("flow", t.flow(r.Flow), "see Flow of the tapes"))
+	out.Inputs = append(out.Inputs, seen("flow of "+t.long(r.Row.Length), t.flow(r.Flow), "see Flow of the tapes"))
 	return out
 }
