@@ -6,6 +6,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 // WriteCSV writes the table as RFC 4180 has it: UTF-8, lines ended by CR LF, one line of heads. Amounts
@@ -61,11 +62,9 @@ func (c *Cell) csv(col *Column) string {
 // guard keeps a spreadsheet from reading a name as a formula: =, +, - and @, their full-width forms,
 // and control characters, which some programs skip, may not come first.
 func guard(text string) string {
-	for _, r := range text {
-		if strings.ContainsRune("=+-@＝＋－＠", r) || r < 0x20 || r == 0x7f {
-			return "'" + text
-		}
-		break
+	first, _ := utf8.DecodeRuneInString(text)
+	if text != "" && (strings.ContainsRune("=+-@＝＋－＠", first) || first < 0x20 || first == 0x7f) {
+		return "'" + text
 	}
 	return text
 }
