@@ -39,12 +39,15 @@ func completionOptions(c *wire.ServerCapabilities) *protocol.CompletionOptions {
 	return c.CompletionProvider
 }
 
-// isAfterSign tells whether the space before a place follows a sign that asks for something: after any
-// other, nobody wants to be offered anything until they type.
+// isAfterSign tells whether the space before a place follows a sign that asks for something, or a number,
+// which asks for its unit: after any other, nobody wants to be offered anything until they type.
 func (v *view) isAfterSign(at source.Point) bool {
 	line := v.File.Line(int(at.Line))
 	start := v.File.Offset(source.Point{Line: at.Line, Col: 1})
 	before := strings.TrimRight(line[:min(v.File.Offset(at)-start, len(line))], " ")
+	if before != "" && '0' <= before[len(before)-1] && before[len(before)-1] <= '9' {
+		return true
+	}
 	return strings.HasSuffix(before, ",") || strings.HasSuffix(before, "=") || strings.HasSuffix(before, "*") || strings.HasSuffix(before, "(")
 }
 
