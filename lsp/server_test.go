@@ -222,13 +222,50 @@ func TestResultThatCannotBeWritten(t *testing.T) {
 	require.NoError(t, e.leave())
 }
 
-// Nothing is announced that is not served, and what needs announcing is announced once.
+// capabilityMethods are the methods that the protocol ties to each capability.
+var capabilityMethods = map[string][]string{
+	"textDocumentSync": {"textDocument/didOpen", "textDocument/didChange", "textDocument/didSave", "textDocument/didClose"},
+	"workspace":        {"workspace/didChangeWorkspaceFolders"}, "positionEncoding": nil,
+	"diagnosticProvider": {"textDocument/diagnostic", "workspace/diagnostic"},
+	"completionProvider": {"textDocument/completion", "completionItem/resolve"},
+	"hoverProvider":      {"textDocument/hover"}, "signatureHelpProvider": {"textDocument/signatureHelp"},
+	"definitionProvider": {"textDocument/definition"}, "typeDefinitionProvider": {"textDocument/typeDefinition"},
+	"referencesProvider": {"textDocument/references"}, "documentHighlightProvider": {"textDocument/documentHighlight"},
+	"renameProvider":             {"textDocument/rename", "textDocument/prepareRename"},
+	"linkedEditingRangeProvider": {"textDocument/linkedEditingRange"},
+	"documentSymbolProvider":     {"textDocument/documentSymbol"}, "workspaceSymbolProvider": {"workspace/symbol"},
+	"documentFormattingProvider":       {"textDocument/formatting"},
+	"documentRangeFormattingProvider":  {"textDocument/rangeFormatting"},
+	"documentOnTypeFormattingProvider": {"textDocument/onTypeFormatting"},
+	"codeActionProvider":               {"textDocument/codeAction"}, "codeLensProvider": {"textDocument/codeLens"},
+	"inlayHintProvider":      {"textDocument/inlayHint"},
+	"semanticTokensProvider": {"textDocument/semanticTokens/full", "textDocument/semanticTokens/full/delta", "textDocument/semanticTokens/range"},
+	"foldingRangeProvider":   {"textDocument/foldingRange"}, "selectionRangeProvider": {"textDocument/selectionRange"},
+	"documentLinkProvider":  {"textDocument/documentLink"},
+	"callHierarchyProvider": {"textDocument/prepareCallHierarchy", "callHierarchy/incomingCalls", "callHierarchy/outgoingCalls"},
+}
+
+// unannounced are served to every client.
+var unannounced = []string{
+	"initialize", "initialized", "shutdown", "exit", "$/cancelRequest", "$/setTrace", "workspace/didChangeConfiguration",
+	"workspace/didChangeWatchedFiles",
+}
+
+// What is announced is served, and what is served is announced.
 func TestCapabilities(t *testing.T) {
-	seen := map[string]bool{}
+	e := newEditor(t, Config{})
+	var announced []string
+	for name := range e.greet(`{}`).Capabilities {
+		methods, known := capabilityMethods[name]
+		require.True(t, known, name)
+		announced = append(announced, methods...)
+	}
+	require.NoError(t, e.leave())
+	var served []string
 	for _, m := range methodList() {
-		require.False(t, seen[m.name], "%s is there twice", m.name)
-		seen[m.name] = true
+		served = append(served, m.name)
 		require.NotEmpty(t, m.about, m.name)
 		require.True(t, (m.take == nil) != (m.ask == nil), "%s is a request or a notification", m.name)
 	}
+	require.ElementsMatch(t, append(announced, unannounced...), served)
 }
