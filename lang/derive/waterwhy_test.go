@@ -92,6 +92,9 @@ func TestWhyWaterOfARow(t *testing.T) {
 	cut := titled(t, all, "Cut")
 	require.Equal(t, "100 ft 5 in from cut to cut, 100 emitters", cut.Result)
 	require.Equal(t, "1 in", input(t, cut, "shorter").Value)
+	// 1 ft/s through 5/8 in are 0.956 gpm (0.4085 Q/d²); the emitters take theirs at less pressure than when it is shut.
+	flush := titled(t, all, "Flushing")
+	require.Equal(t, "0.956 gpm", input(t, flush, "out of the end").Value)
 	wet := titled(t, all, "Wetted ground")
 	require.Contains(t, wet.Result, "24 in wide")
 	require.Contains(t, input(t, wet, "held").Value, "on 100 ft")

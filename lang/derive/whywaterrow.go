@@ -19,6 +19,9 @@ func (r *RowWater) Why() []Reckoning {
 		return []Reckoning{{Title: "Flow of the tapes", Equation: "sum of the emitters", Result: "not known: " + r.Unsolved}}
 	}
 	out := []Reckoning{r.whyFlow(t), r.whyEvenness(t), r.whyCut(t)}
+	if f, err := r.lateral.Flush(water.FlushVelocity); err == nil {
+		out = append(out, whyFlush(t, f))
+	}
 	if r.Wetting != nil {
 		out = append(out, r.whyWetting(t))
 	}
@@ -99,6 +102,19 @@ func (r *RowWater) whyCut(t teller) Reckoning {
 		out.Equation += "; the emitters stand too close to keep them out of the fold"
 	}
 	return out
+}
+
+// whyFlush tells what it takes to wash the tape out through its open end.
+func whyFlush(t teller, f water.Flushing) Reckoning {
+	return Reckoning{
+		Title:    "Flushing each tape",
+		Equation: "flow that runs out of the open end at a speed that carries settled matter, with all emitters running",
+		Inputs: []Input{
+			seen("speed at the end", t.speed(water.FlushVelocity), "University of California, line flushing"),
+			seen("out of the end", t.flow(f.End), "speed × bore"),
+		},
+		Result: fmt.Sprintf("%s at %s at the head", t.flow(f.Flow), t.pressure(max(0, f.Pressure))), Source: "see Flow of the tapes",
+	}
 }
 
 func (r *RowWater) whyWetting(t teller) Reckoning {
