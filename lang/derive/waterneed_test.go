@@ -167,7 +167,7 @@ func TestWhatIsNotKnown(t *testing.T) {
 			require.Equal(t, tt.want, facts.Water.NoNeed)
 			require.Empty(t, facts.Water.Weeks)
 			require.Equal(t, "not known: "+tt.want, n.Why()[0].Result)
-			require.Equal(t, -1, n.Peak())
+			require.Equal(t, -1, n.peak())
 		})
 	}
 	p, _ := bench(154)

@@ -51,9 +51,9 @@ func planned(name, value string, span source.Span) Input {
 	return Input{Name: name, Value: value, Source: thisPlan, Span: span}
 }
 
-// Peak gives the planting's week with the greatest need, or with the greatest use where rain brings all; -1
+// peak gives the planting's week with the greatest need, or with the greatest use where rain brings all; -1
 // when the need is not known.
-func (n *PlantingWater) Peak() int {
+func (n *PlantingWater) peak() int {
 	best := -1
 	for i, w := range n.Weeks {
 		if best < 0 || exceeds(w.Need, n.Weeks[best].Need) || n.Weeks[best].Need == 0 && exceeds(w.Use, n.Weeks[best].Use) {
@@ -70,7 +70,7 @@ func (n *PlantingWater) Why() []Reckoning {
 		return []Reckoning{{Title: "Water", Equation: "reference evapotranspiration × the crop's coefficient", Result: "not known: " + n.Unknown}}
 	}
 	t := n.Planting.Row.Plot.teller()
-	i := n.Peak()
+	i := n.peak()
 	monday := monday(n.from).Add(7 * i)
 	out := []Reckoning{n.whyThirst(t, monday), n.whyCurve(t), n.whyGround(t)}
 	if !n.cover.whole {

@@ -25,14 +25,14 @@ func (r *RowWater) Why() []Reckoning {
 	if r.Wetting != nil {
 		out = append(out, r.whyWetting(t))
 	}
-	if i := r.Peak(); i >= 0 {
+	if i := r.peak(); i >= 0 {
 		out = append(out, r.whyHours(t, i))
 	}
 	return out
 }
 
-// Peak gives the index of the week with the greatest need; -1 when none has any.
-func (r *RowWater) Peak() int {
+// peak gives the index of the week with the greatest need; -1 when none has any.
+func (r *RowWater) peak() int {
 	best := -1
 	for i, w := range r.Weeks {
 		if w.Need > 0 && (best < 0 || exceeds(w.Need, r.Weeks[best].Need)) {
