@@ -115,6 +115,20 @@ func TestClosingClears(t *testing.T) {
 	require.NoError(t, e.leave())
 }
 
+// An editor takes its marks off a text that it closes: opened again, at once and unchanged, it must be told anew.
+func TestReopeningPublishes(t *testing.T) {
+	dir := twoPlans(t)
+	e := greeted(t, `{}`, []string{dir})
+	beds := uriOf(dir + "/north/beds.star")
+	for range 20 {
+		e.open(beds, readFile(t, dir, "north/beds.star"))
+		require.Equal(t, []string{"unknown-name"}, codes(e.findings(beds)))
+		e.forget()
+		e.closeDocument(beds)
+	}
+	require.NoError(t, e.leave())
+}
+
 // What a plan prints goes to the log, once for as long as it prints the same.
 func TestPrint(t *testing.T) {
 	e := greeted(t, `{}`, nil)

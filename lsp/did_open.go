@@ -19,7 +19,6 @@ func didOpen() method {
 			entries := s.entriesFor(d.key)
 			s.mu.Lock()
 			defer s.mu.Unlock()
-			delete(s.closed, d.key)
 			s.docs[d.key] = d
 			s.touched(d.key)
 			for _, entry := range entries {

@@ -14,6 +14,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 )
@@ -56,10 +57,32 @@ func (s shim) environment(extra ...string) []string {
 	return append(env, extra...)
 }
 
-// exitCodes lists those of the servers that have ended.
+// exitCodes waits for a server to end and lists the exit codes of those that have.
 func (s shim) exitCodes(t *testing.T) []string {
 	t.Helper()
-	text, err := os.ReadFile(s.codes())
-	require.NoError(t, err, "no server has ended")
-	return strings.Fields(string(text))
+	var codes []string
+	require.Eventually(t, func() bool {
+		text, _ := os.ReadFile(s.codes()) // there is none before the first has ended
+		codes = strings.Fields(string(text))
+		return len(codes) > 0
+	}, 10*time.Second, 20*time.Millisecond, "no server has ended")
+	return codes
+}
+
+// read gives the text of a file of the farm.
+func read(t *testing.T, dir, name string) string {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join(dir, name))
+	require.NoError(t, err)
+	return string(text)
+}
+
+// laidOut is a text as `haulm fmt` lays it out.
+func laidOut(t *testing.T, binary, text string) string {
+	t.Helper()
+	cmd := exec.Command(binary, "fmt", "-")
+	cmd.Stdin = strings.NewReader(text)
+	out, err := cmd.Output()
+	require.NoError(t, err)
+	return string(out)
 }

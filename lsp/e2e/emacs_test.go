@@ -3,6 +3,7 @@
 package e2e
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"os"
@@ -45,7 +46,9 @@ func startEmacs(t *testing.T, s shim, file string) *emacs {
 // try evaluates an expression in the buffer that is looked at.
 func (e *emacs) try(expression string) (string, error) {
 	expression = fmt.Sprintf("(with-current-buffer (window-buffer) (run-hooks 'post-command-hook) %s)", expression)
-	cmd := exec.Command("emacsclient", "--socket-name="+e.socket, "--eval", expression)
+	ctx, cancel := context.WithTimeout(context.Background(), 20*time.Second)
+	defer cancel()
+	cmd := exec.CommandContext(ctx, "emacsclient", "--socket-name="+e.socket, "--eval", expression)
 	cmd.Env = e.env
 	out, err := cmd.CombinedOutput()
 	return strings.TrimSpace(string(out)), err
@@ -96,17 +99,96 @@ func (e *emacs) findings(count int) []finding {
 	return list
 }
 
+// fresh throws away what was done to the file and waits for its findings.
+func (e *emacs) fresh() {
+	e.t.Helper()
+	e.do(`(progn (revert-buffer t t t) t)`)
+	e.findings(3)
+}
+
+// text is that of the buffer.
+func (e *emacs) text() string {
+	e.t.Helper()
+	var text string
+	e.get(&text, `(buffer-substring-no-properties (point-min) (point-max))`)
+	return text
+}
+
+// putPoint sets the cursor before a text.
+func (e *emacs) putPoint(text string) {
+	e.t.Helper()
+	e.do(fmt.Sprintf(`(progn (goto-char (point-min)) (search-forward %q) (goto-char (match-beginning 0)))`, text))
+}
+
+// run is a test of its own with the same Emacs, on the file as it is on disk.
+func (e *emacs) run(name string, test func(t *testing.T, e *emacs)) {
+	e.t.Run(name, func(t *testing.T) {
+		own := &emacs{t, e.socket, e.env}
+		own.fresh()
+		test(t, own)
+	})
+}
+
 func TestEmacs(t *testing.T) {
-	s, dir := newShim(t, build(t)), farm(t)
+	binary := build(t)
+	s, dir := newShim(t, binary), farm(t)
 	e := startEmacs(t, s, filepath.Join(dir, "farm.star"))
 	require.Equal(t, inFarm, e.findings(3))
 
-	e.do(fmt.Sprintf(`(switch-to-buffer (find-file-noselect %q))`, filepath.Join(dir, "fields", "bench.star")))
-	require.Equal(t, inBench, e.findings(1))
+	e.run("complete", func(t *testing.T, e *emacs) {
+		e.do(`(progn (goto-char (point-max)) (insert "plant(row(yard, name = \"🌽é\", at = 16 * ft), che") t)`)
+		var labels []string
+		e.get(&labels, `(vconcat (pcase-let ((`+"`(,start ,end ,table . ,_)"+` (run-hook-with-args-until-success 'completion-at-point-functions)))
+		  (mapcar #'substring-no-properties (all-completions (buffer-substring start end) table))))`)
+		require.Contains(t, labels, "cherry_tomato")
+		// What Emacs does when one is picked: the word is put in, then eglot is told.
+		e.do(`(pcase-let* ((` + "`(,start ,end ,table . ,more)" + ` (run-hook-with-args-until-success 'completion-at-point-functions))
+		        (picked (seq-find (lambda (c) (equal c "cherry_tomato")) (all-completions (buffer-substring start end) table))))
+		  (delete-region start end) (goto-char start) (insert picked)
+		  (funcall (plist-get more :exit-function) picked 'finished) t)`)
+		require.True(t, strings.HasSuffix(e.text(), `"🌽é", at = 16 * ft), cherry_tomato`), e.text())
+		require.Contains(t, strings.Split(e.text(), "\n")[2], `"cherry_tomato"`, "loaded as well")
+	})
+
+	e.run("hover", func(t *testing.T, e *emacs) {
+		e.putPoint("tomato,\tcount = 26")
+		e.do(`(progn (setq shown nil) (eglot-hover-eldoc-function (lambda (text &rest _) (setq shown text))) t)`)
+		e.until(`shown`)
+		var text string
+		e.get(&text, `(substring-no-properties shown)`)
+		require.Contains(t, text, "Solanaceae")
+	})
+
+	e.run("rename", func(t *testing.T, e *emacs) {
+		e.putPoint("first = row")
+		e.do(`(progn (eglot-rename "début") t)`)
+		want := strings.NewReplacer("first = row", "début = row", "plant(first", "plant(début").Replace(read(t, dir, "farm.star"))
+		require.Equal(t, want, e.text())
+	})
+
+	e.run("code action", func(t *testing.T, e *emacs) {
+		e.putPoint("26, spacing")
+		e.do(`(cl-letf (((symbol-function 'completing-read) (lambda (&rest _) "Plant 22")))
+		  (call-interactively #'eglot-code-actions) t)`)
+		require.Equal(t, strings.Replace(read(t, dir, "farm.star"), "count = 26", "count = 22", 1), e.text())
+		require.Equal(t, []finding{inFarm[0], inFarm[2]}, e.findings(2))
+	})
+
+	e.run("format", func(t *testing.T, e *emacs) {
+		e.do(`(progn (eglot-format-buffer) t)`)
+		require.Equal(t, laidOut(t, binary, read(t, dir, "farm.star")), e.text())
+	})
+
+	e.run("definition in a file with CRLF", func(t *testing.T, e *emacs) {
+		e.putPoint("bench, at")
+		e.do(`(progn (call-interactively #'xref-find-definitions) t)`)
+		e.until(`(equal (file-name-nondirectory buffer-file-name) "bench.star")`)
+		require.Equal(t, inBench, e.findings(1))
+		require.Equal(t, "5", e.do(`(line-number-at-pos)`))
+		require.Equal(t, "1", e.do(`(coding-system-eol-type buffer-file-coding-system)`), "the line ends of Windows")
+	})
 
 	// What eglot-shutdown says, without the kill that it ends with.
 	e.do(`(let ((server (eglot-current-server))) (jsonrpc-request server :shutdown nil) (jsonrpc-notify server :exit nil) t)`)
-	require.Eventually(t, func() bool { _, err := os.Stat(s.codes()); return err == nil }, 10*time.Second, 20*time.Millisecond)
-	_, _ = e.try(`(kill-emacs)`) // the client is cut off by it
 	require.Equal(t, []string{"0"}, s.exitCodes(t), "one server for both files, which left in peace")
 }

@@ -3,6 +3,7 @@
 package e2e
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"os/exec"
@@ -39,7 +40,9 @@ func startNeovim(t *testing.T, s shim, file string) *neovim {
 
 // do runs nvim as a client of the one that is running.
 func (n *neovim) do(args ...string) (string, error) {
-	cmd := exec.Command("nvim", append([]string{"--server", n.socket}, args...)...)
+	ctx, cancel := context.WithTimeout(context.Background(), 20*time.Second)
+	defer cancel()
+	cmd := exec.CommandContext(ctx, "nvim", append([]string{"--server", n.socket}, args...)...)
 	cmd.Env = n.env
 	out, err := cmd.CombinedOutput()
 	return string(out), err
@@ -110,15 +113,104 @@ var inFarm = []finding{
 
 var inBench = []finding{{7, "planting-past-row-end", "40 * ft"}}
 
+// fresh throws away what was done to the file and waits for its findings.
+func (n *neovim) fresh() {
+	n.t.Helper()
+	n.keys("<Esc>:edit!<CR>")
+	n.findings(3)
+}
+
+// putCursor sets it where a pattern begins.
+func (n *neovim) putCursor(pattern string) {
+	n.t.Helper()
+	n.keys("gg")
+	n.keys(":call search('" + pattern + "', 'c')<CR>")
+}
+
+// asked answers what Neovim would ask at the keyboard, with a function for vim.ui.
+func (n *neovim) asked(what, answer string) {
+	n.t.Helper()
+	var done bool
+	n.lua(&done, fmt.Sprintf(`(function() vim.ui.%s = %s; return true end)()`, what, answer))
+}
+
+// run is a test of its own with the same Neovim, on the file as it is on disk.
+func (n *neovim) run(name string, test func(t *testing.T, n *neovim)) {
+	n.t.Run(name, func(t *testing.T) {
+		own := &neovim{t, n.socket, n.env}
+		own.fresh()
+		test(t, own)
+	})
+}
+
 func TestNeovim(t *testing.T) {
-	s, dir := newShim(t, build(t)), farm(t)
+	binary := build(t)
+	s, dir := newShim(t, binary), farm(t)
 	n := startNeovim(t, s, filepath.Join(dir, "farm.star"))
 	require.Equal(t, inFarm, n.findings(3))
 
-	n.keys(":edit " + filepath.Join(dir, "fields", "bench.star") + "<CR>")
-	require.Equal(t, inBench, n.findings(1))
+	n.run("complete", func(t *testing.T, n *neovim) {
+		n.keys(`Goplant(row(yard, name = "🌽é", at = 16 * ft), t<C-x><C-o>`)
+		items := `vim.fn.complete_info({"items"}).items`
+		n.until("#" + items + " > 1")
+		var words []string
+		n.lua(&words, `vim.tbl_map(function(i) return i.word end, `+items+`)`)
+		require.Equal(t, "tomato", words[0])
+		n.keys("<C-y>, count")
+		require.True(t, strings.HasSuffix(n.text(), `"🌽é", at = 16 * ft), tomato, count`+"\n"), n.text())
+	})
+
+	n.run("hover", func(t *testing.T, n *neovim) {
+		n.putCursor(`\zstomato,.*26`)
+		n.keys("K")
+		shown := `vim.tbl_filter(function(w) return vim.api.nvim_win_get_config(w).relative ~= "" end, vim.api.nvim_list_wins())`
+		n.until("#" + shown + " == 1")
+		var lines []string
+		n.lua(&lines, `vim.api.nvim_buf_get_lines(vim.api.nvim_win_get_buf(`+shown+`[1]), 0, -1, true)`)
+		require.Contains(t, strings.Join(lines, "\n"), "Solanaceae")
+	})
+
+	n.run("rename", func(t *testing.T, n *neovim) {
+		n.putCursor("first = row")
+		n.asked("input", `function(question, answer) vim.g.offered = question.default; answer("début") end`)
+		n.keys("grn")
+		n.until(`vim.fn.search("plant(début, tomato") > 0`)
+		want := strings.NewReplacer("first = row", "début = row", "plant(first", "plant(début").Replace(read(t, dir, "farm.star"))
+		require.Equal(t, want, n.text())
+		var offered string
+		n.lua(&offered, `vim.g.offered`)
+		require.Equal(t, "first", offered)
+	})
+
+	n.run("code action", func(t *testing.T, n *neovim) {
+		n.putCursor("26, spacing")
+		n.asked("select", `function(items, how, answer)
+			for i, item in ipairs(items) do
+				if how.format_item(item) == "Plant 22" then answer(item, i) end
+			end
+		end`)
+		n.keys("gra")
+		n.until(`vim.fn.search("count = 22") > 0`)
+		require.Equal(t, strings.Replace(read(t, dir, "farm.star"), "count = 26", "count = 22", 1), n.text())
+		require.Equal(t, []finding{inFarm[0], inFarm[2]}, n.findings(2))
+	})
+
+	n.run("format", func(t *testing.T, n *neovim) {
+		n.keys("gggqG")
+		require.Equal(t, laidOut(t, binary, read(t, dir, "farm.star")), n.text())
+	})
+
+	n.run("definition in a file with CRLF", func(t *testing.T, n *neovim) {
+		n.putCursor("bench, at")
+		n.keys("gd")
+		n.until(`vim.fn.expand("%:t") == "bench.star"`)
+		require.Equal(t, inBench, n.findings(1))
+		var at []int
+		n.lua(&at, `vim.api.nvim_win_get_cursor(0)`)
+		require.Equal(t, []int{5, 0}, at)
+		n.until(`vim.bo.fileformat == "dos"`)
+	})
 
 	n.keys(":quitall!<CR>")
-	require.Eventually(t, func() bool { _, err := n.do("--remote-expr", "1"); return err != nil }, 10*time.Second, 20*time.Millisecond)
 	require.Equal(t, []string{"0"}, s.exitCodes(t), "one server for both files, which left in peace")
 }

@@ -145,6 +145,7 @@ export class Client {
   /** close closes a document. */
   close(document) {
     this.documents.delete(document.uri);
+    this.#diagnostics.delete(document.uri); // as an editor takes the marks off a text that it closes
     this.tell("textDocument/didClose", { textDocument: { uri: document.uri } });
   }
 

@@ -63,6 +63,17 @@ test("findings follow edits, come back with them, and go when the file closes", 
     await client.cleared(farm.uri);
   }));
 
+test("a file that closes and opens at once has its findings again", () =>
+  withFarm(async (client, path) => {
+    let farm = await client.open(path("farm.star"));
+    for (let i = 0; i < 20; i++) {
+      await client.diagnostics(farm, (list) => list.length === 3);
+      client.close(farm);
+      farm = await client.open(path("farm.star"));
+    }
+    assert.deepEqual(brief(await client.diagnostics(farm, (list) => list.length > 0)), inFarm);
+  }));
+
 test("the rest of the farm stays alive while a statement is broken", () =>
   withFarm(async (client, path) => {
     const farm = await client.open(path("farm.star"));
