@@ -4,6 +4,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"haulm/lang/diag"
 	"haulm/lang/source"
@@ -13,6 +14,9 @@ import (
 
 	"go.starlark.net/starlark"
 )
+
+// longestName is how many letters a text may have: every table, message and card shows it.
+const longestName = 500
 
 // check puts a value into the slot of parameter i, or a finding into the result.
 func (c *call) check(i int, v starlark.Value, at source.Span) {
@@ -123,9 +127,13 @@ func (c *call) checkText(p *Param, s *slot, v starlark.Value) {
 	}
 	s.text = string(t)
 	if p.Type.Kind == KindText {
-		if strings.TrimSpace(s.text) == "" {
+		switch n := utf8.RuneCountInString(s.text); {
+		case strings.TrimSpace(s.text) == "":
 			s.state = bad
 			c.ev.report(c.finding(wrongType, s.span, "%s of %s is empty; give it a few letters", p.Name, c.of.Name))
+		case n > longestName:
+			s.state = bad
+			c.ev.report(c.finding(outOfRange, s.span, "%s of %s has %d letters; at most %d fit where it is shown", p.Name, c.of.Name, n, longestName))
 		}
 		return
 	}

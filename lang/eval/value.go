@@ -256,7 +256,12 @@ func threeway(op syntax.Token, c int) bool {
 	return c >= 0
 }
 
-func trimNumber(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+func trimNumber(v float64) string {
+	if math.Abs(v) >= 1e15 {
+		return strconv.FormatFloat(v, 'g', -1, 64)
+	}
+	return strconv.FormatFloat(v, 'f', -1, 64)
+}
 
 func article(noun string) string {
 	if strings.ContainsRune("aeiou", rune(noun[0])) {
