@@ -53,8 +53,8 @@ const (
 func (ev *evaluator) wrap(b *Builtin, receiver any) *starlark.Builtin {
 	return starlark.NewBuiltin(b.Name,
 		func(_ *starlark.Thread, _ *starlark.Builtin, args starlark.Tuple, kwargs []starlark.Tuple) (starlark.Value, error) {
-			if !ev.charge(cellsPerDeclaration) {
-				return nil, errCells
+			if err := ev.charge(cellsPerDeclaration); err != nil {
+				return nil, err
 			}
 			c := ev.newCall(b, receiver)
 			c.bind(args, kwargs)

@@ -169,12 +169,12 @@ func buildWeather(c *call) starlark.Value {
 }
 
 // reportNoFarm points at the entry's first line, unless another finding says why there is no farm: its
-// call was refused, or a part of the text that could not be read may hold it.
+// call was refused, a part of the text that could not be read may hold it, or the run did not come to it.
 func (ev *evaluator) reportNoFarm() {
 	unread := slices.ContainsFunc(ev.result.Findings, func(d diag.Diagnostic) bool {
 		return d.Rule.Severity == diag.Error && slices.Contains(syntax.Rules(), d.Rule)
 	})
-	if len(ev.result.Files) == 0 || ev.noFarm || unread {
+	if len(ev.result.Files) == 0 || ev.noFarm || unread || ev.isSpent() {
 		return
 	}
 	ev.report(finding(noFarm, firstLine(ev.result.Files[0]), "the plan never says which farm and year it is for").

@@ -178,7 +178,7 @@ func (c *call) newRow() *farm.Row {
 func buildRows(c *call) starlark.Value {
 	first, apart := c.quantity("first"), c.quantity("apart")
 	n := c.whole("count").Value
-	if !c.ev.charge(n * cellsPerDeclaration) {
+	if c.ev.charge(n*cellsPerDeclaration) != nil {
 		return poison{}
 	}
 	list := make([]starlark.Value, n)

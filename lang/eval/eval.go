@@ -1,5 +1,5 @@
-// Package eval runs a plan and builds the declared farm from it. In go an fs.FS, the name of the plan's
-// first file and limits; out come a farm.Farm, findings, the files read and what the plan printed.
+// Package eval runs a plan and builds the declared farm from it. In go an fs.FS and the name of the plan's
+// first file; out come a farm.Farm, findings, the files read and what the plan printed.
 //
 // It never reads the clock, the environment or the operating system's files, and never stops at the
 // first fault: a bad argument becomes a finding and a poison value that keeps later faults quiet, a
@@ -8,7 +8,8 @@
 // The way through the package: registry.go lists the built-in functions; prepare.go makes a parsed
 // file ready to run (and finds what can be seen without running); module.go runs files and their
 // loads; bind.go checks the arguments of one call against the registry; declare_*.go turn checked
-// arguments into lang/farm; guard.go keeps a plan inside its limits.
+// arguments into lang/farm; guard.go keeps a plan inside its limits, with method.go and size.go,
+// which count what Starlark's own operations make and look through.
 package eval
 
 import (
@@ -44,6 +45,10 @@ type Result struct {
 // ends, a limit is reached or ctx is done.
 func Run(ctx context.Context, fsys fs.FS, entry string) *Result {
 	ev := newEvaluator(ctx, fsys)
+	if ctx.Err() != nil {
+		ev.stop(errTime)
+	}
+	defer context.AfterFunc(ctx, func() { ev.thread.Cancel(errTime.Error()) })()
 	ev.runEntry(entry)
 	ev.finish()
 	return ev.result

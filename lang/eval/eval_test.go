@@ -178,6 +178,50 @@ func TestLinksOutAreRefused(t *testing.T) {
 	require.Equal(t, []string{"load-outside-plan 1:6-1:19"}, codes(r.Findings))
 }
 
+// pipes is a plan's folder in which a file is a pipe that would never open.
+type pipes struct{ fstest.MapFS }
+
+func (p pipes) Open(name string) (fs.File, error) {
+	if f := p.MapFS[name]; f != nil && f.Mode&fs.ModeNamedPipe != 0 {
+		panic("this would wait for ever")
+	}
+	return p.MapFS.Open(name)
+}
+
+func TestPipesAreNotOpened(t *testing.T) {
+	r := eval.Run(context.Background(), pipes{fstest.MapFS{
+		"farm.star": {Data: []byte("load(\"./pipe.star\", \"x\")\nfarm(\"T\", year = 2027)\n")},
+		"pipe.star": {Mode: fs.ModeNamedPipe},
+	}}, "farm.star")
+	require.Equal(t, []string{"load-not-found 1:6-1:19"}, codes(r.Findings))
+}
+
+// A file goes on after so many failures, and then says that it does not.
+func TestGivesUp(t *testing.T) {
+	r := run(ground + strings.Repeat("[][1]\n", 150) + "row(bench, at = 4 * ft)\n")
+	require.Len(t, r.Findings, 101)
+	last := r.Findings[100]
+	require.Equal(t, "cannot-evaluate 104:1-104:6", codes(r.Findings)[100])
+	require.Equal(t, "100 statements before this one failed, so the rest of the file was left out", last.Message)
+	require.Empty(t, r.Farm.Rows)
+}
+
+// Calls are told apart by their place also on a line of many.
+func TestManyCallsOnALine(t *testing.T) {
+	const calls = 2000
+	r := run(ground + "x = [" + strings.Repeat("row(bench, at = 1), ", calls) + "]\n")
+	require.Len(t, r.Findings, calls)
+	for i, d := range r.Findings {
+		require.Equal(t, int32(len("x = [row(bench, at = ")+i*len("row(bench, at = 1), ")+1), d.Primary.Span.Start.Col)
+	}
+}
+
+func TestLongTextsAreRefused(t *testing.T) {
+	r := run(ground + "plot(\"a\" * 501, length = 1 * ft, width = 1 * ft)\nplot(\"a\" * 500, length = 1e300 * ft, width = 1 * ft)\n")
+	require.Equal(t, []string{"out-of-range 4:6-4:15", "out-of-range 5:26-5:36"}, codes(r.Findings))
+	require.Less(t, len(r.Findings[1].Message), 100)
+}
+
 func TestLimits(t *testing.T) {
 	for name, c := range map[string]struct{ text, code string }{
 		"long text":           {`x = "a" * 1000000000`, "out-of-memory"},
@@ -195,6 +239,16 @@ func TestLimits(t *testing.T) {
 		"big number":          {"x = 7\nfor i in range(60):\n    x = x * x", "cannot-evaluate"},
 		"many rows":           {"x = [rows(bench, count = 100000, first = 0, apart = 1 * ft) for i in range(1000)]", "out-of-memory"},
 		"endless loop":        {"for i in range(1000000000):\n    for j in range(1000000000):\n        pass", "out-of-steps"},
+		"found again":         {"x = \"a\" * 10000000\nfor i in range(10000000):\n    x.find(\"b\")", "out-of-steps"},
+		"shifted":             {"x = list(range(5000000))\nfor i in range(1000000):\n    x.insert(0, 1)", "out-of-steps"},
+		"shifted by getattr":  {"x = list(range(5000000))\nf = getattr(x, \"pop\")\nfor i in range(1000000):\n    f(0)", "out-of-steps"},
+		"largest again":       {"x = list(range(5000000))\nfor i in range(1000000):\n    max(x)", "out-of-steps"},
+		"largest of a range":  {"x = max(range(1000000000000))", "out-of-steps"},
+		"texts compared":      {"x = \"a\" * 10000000\ny = \"a\" * 9999999 + \"a\"\nfor i in range(10000000):\n    x == y", "out-of-memory"},
+		"sliced again":        {"x = list(range(5000000))\nfor i in range(1000000):\n    x[1:]", "out-of-memory"},
+		"split":               {"x = \"a \" * 10000000\nfor i in range(1000000):\n    x.split(\" \")", "out-of-memory"},
+		"list in itself":      {"x = []\nx.append(x)\nprint(x)", "cannot-evaluate"},
+		"itself compared":     {"x = {}\nx[1] = [x]\ny = x == x", "cannot-evaluate"},
 		"recursion":           {"def f():\n    return f()\nf()", "cannot-evaluate"},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -190,20 +191,20 @@ func (p *prepared) statementAt(line int32) int {
 
 // loadAt finds the load statement of a module on a line, or the first one of that module.
 func (p *prepared) loadAt(line int32, name string) *star.LoadStmt {
-	var first *star.LoadStmt
-	for _, s := range p.loads {
-		if s.ModuleName() != name {
-			continue
+	from, _ := slices.BinarySearchFunc(p.loads, line, func(s *star.LoadStmt, line int32) int {
+		_, end := s.Span()
+		return cmp.Compare(end.Line, line)
+	})
+	for _, s := range p.loads[from:] {
+		if s.Load.Line > line {
+			break
 		}
-		start, end := s.Span()
-		if start.Line <= line && line <= end.Line {
+		if s.ModuleName() == name {
 			return s
 		}
-		if first == nil {
-			first = s
-		}
 	}
-	return first
+	i := slices.IndexFunc(p.loads, func(s *star.LoadStmt) bool { return s.ModuleName() == name })
+	return p.loads[i]
 }
 
 // stmtNames collects the names that a statement binds.
@@ -255,7 +256,7 @@ func (ev *evaluator) reportFailure(ee *starlark.EvalError) {
 			break
 		}
 	}
-	if ev.budget.spent != nil {
+	if ev.isSpent() {
 		ev.overspent(at)
 		return
 	}

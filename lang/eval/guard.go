@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"haulm/lang/source"
 
@@ -13,41 +14,43 @@ import (
 
 // Limits of one run. They are counted, not measured, so that one text always ends in one place.
 const (
-	maxSteps     = 20_000_000 // Starlark's own steps
-	maxCells     = 64_000_000 // values and stretches of 16 bytes ever made
+	maxSteps     = 20_000_000  // Starlark's own steps
+	maxCells     = 64_000_000  // values and stretches of 16 bytes ever made
+	maxWalked    = 200_000_000 // values and pairs of bytes looked through inside Starlark's own functions
 	maxLoadDepth = 50
 	maxIntBits   = 1 << 16
-	tick         = 50_000 // steps between looks at the context
+	tick         = 50_000 // steps between looks at the limits
 
 	cellsPerDeclaration = 64
 )
 
 // budget counts what a run has used. Once spent is set the whole run ends.
 type budget struct {
-	cells int
-	next  uint64
-	spent error
+	cells  int
+	walked int
+	next   uint64
+	spent  error
 }
 
 var (
-	errSteps = errors.New("steps")
-	errCells = errors.New("memory")
-	errTime  = errors.New("time")
+	errSteps  = errors.New("steps")
+	errWalked = errors.New("looking")
+	errCells  = errors.New("memory")
+	errTime   = errors.New("time")
+
+	errEndless = fmt.Errorf("a list or dict here holds itself, or lists inside lists more than %d deep", maxNesting)
 )
 
 func (b *budget) arm(ev *evaluator) {
 	b.next = tick
 	ev.thread.SetMaxExecutionSteps(b.next)
 	ev.thread.OnMaxSteps = func(t *starlark.Thread) {
-		switch {
-		case ev.ctx.Err() != nil:
-			ev.stop(errTime)
-		case t.ExecutionSteps() >= maxSteps:
+		if t.ExecutionSteps() >= maxSteps {
 			ev.stop(errSteps)
-		default:
-			b.next += tick
-			t.SetMaxExecutionSteps(b.next)
+			return
 		}
+		b.next += tick
+		t.SetMaxExecutionSteps(b.next)
 	}
 }
 
@@ -59,14 +62,37 @@ func (ev *evaluator) stop(why error) {
 	ev.thread.Cancel(why.Error())
 }
 
-// charge counts cells about to be made; false means that they must not be.
-func (ev *evaluator) charge(cells int) bool {
+// charge counts cells about to be made of some values; an error means that they must not be. A value that
+// has no end only fails its statement.
+func (ev *evaluator) charge(cells int, of ...starlark.Value) error {
 	if cells < 0 || cells > maxCells-ev.budget.cells {
+		if slices.ContainsFunc(of, isEndless) {
+			return errEndless
+		}
 		ev.stop(errCells)
-		return false
+		return errCells
 	}
 	ev.budget.cells += cells
-	return true
+	return nil
+}
+
+// walk counts what a function of Starlark's own, a single step there, is about to look through; an error
+// means that it must not.
+func (ev *evaluator) walk(n int) error {
+	if n < 0 || n > maxWalked-ev.budget.walked {
+		ev.stop(errWalked)
+		return errWalked
+	}
+	ev.budget.walked += n
+	return nil
+}
+
+// isSpent tells whether the run is over before its end. The context ends it from outside.
+func (ev *evaluator) isSpent() bool {
+	if ev.budget.spent == nil && ev.ctx.Err() != nil {
+		ev.budget.spent = errTime
+	}
+	return ev.budget.spent != nil
 }
 
 // overspent describes the limit that ended the run.
@@ -75,6 +101,9 @@ func (ev *evaluator) overspent(at source.Span) {
 	case errSteps:
 		ev.report(finding(outOfSteps, at, "the plan did not end within %d million steps", maxSteps/1_000_000).
 			help("a loop here runs too often; a farm of 100,000 rows needs about 2 million"))
+	case errWalked:
+		ev.report(finding(outOfSteps, at, "the plan looks through more than %d million values of its lists and texts", maxWalked/1_000_000).
+			help("a loop here goes through a long list or text again and again"))
 	case errCells:
 		ev.report(finding(outOfMemory, at, "the plan makes more than a gigabyte of values").
 			help("a text or list here grows out of hand"))
@@ -87,7 +116,7 @@ func (ev *evaluator) overspent(at source.Span) {
 func (ev *evaluator) operators() starlark.StringDict {
 	out := starlark.StringDict{}
 	for name, fn := range map[string]func(args starlark.Tuple) (starlark.Value, error){
-		opCompare: ev.compare, opGrow: ev.grow, opRepeat: ev.repeat, opMethod: ev.method,
+		opCompare: ev.compare, opGrow: ev.grow, opRepeat: ev.repeat, opMethod: ev.method, opCopied: ev.copied,
 	} {
 		out[name] = starlark.NewBuiltin(name,
 			func(_ *starlark.Thread, _ *starlark.Builtin, args starlark.Tuple, _ []starlark.Tuple) (starlark.Value, error) {
@@ -105,8 +134,8 @@ var tokens = map[string]syntax.Token{
 // compare serves the comparison operators: Starlark would silently say that 3 ft and 3 differ.
 func (ev *evaluator) compare(args starlark.Tuple) (starlark.Value, error) {
 	x, y, op := args[0], args[1], tokens[string(args[2].(starlark.String))]
-	if !ev.charge((sizeOf(x) + sizeOf(y)) / 8) {
-		return nil, errCells
+	if err := ev.charge((sizeOf(x)+sizeOf(y))/8, x, y); err != nil {
+		return nil, err
 	}
 	if op == syntax.IN || op == syntax.NOT_IN {
 		return starlark.Binary(op, x, y)
@@ -175,8 +204,8 @@ func (ev *evaluator) grow(args starlark.Tuple) (starlark.Value, error) {
 	if _, inPlace := x.(*starlark.List); !inPlace || op == "+" {
 		made += shallow(x)
 	}
-	if !ev.charge(made) {
-		return nil, errCells
+	if err := ev.charge(made); err != nil {
+		return nil, err
 	}
 	if op == "+=" {
 		return y, nil
@@ -206,8 +235,8 @@ func (ev *evaluator) repeat(args starlark.Tuple) (starlark.Value, error) {
 			made = n
 		}
 	}
-	if !ev.charge(made) {
-		return nil, errCells
+	if err := ev.charge(made, y); err != nil {
+		return nil, err
 	}
 	switch op {
 	case "*":
@@ -251,35 +280,10 @@ func product(a, b int) int {
 	return a * b
 }
 
-// growingMethods are the text methods whose result can outgrow what they are given.
-var growingMethods = map[string]bool{"join": true, "replace": true, "format": true}
-
-// method stands around x.join, x.replace and x.format: it charges for what a call of them will make.
-func (ev *evaluator) method(args starlark.Tuple) (starlark.Value, error) {
-	bound, ok := args[0].(*starlark.Builtin)
-	if !ok {
+// copied serves what is about to be sliced: a part of a list is a copy.
+func (ev *evaluator) copied(args starlark.Tuple) (starlark.Value, error) {
+	if _, isText := args[0].(starlark.String); isText {
 		return args[0], nil
 	}
-	text, ok := bound.Receiver().(starlark.String)
-	if !ok {
-		return args[0], nil
-	}
-	return starlark.NewBuiltin(bound.Name(),
-		func(t *starlark.Thread, _ *starlark.Builtin, args starlark.Tuple, kwargs []starlark.Tuple) (starlark.Value, error) {
-			made := len(text)
-			for _, a := range args {
-				n := printed(a)
-				made += n + product(n, len(text)+1)
-			}
-			for _, kv := range kwargs {
-				made += product(printed(kv[1]), len(text)+1)
-			}
-			if bound.Name() == "join" && len(args) == 1 {
-				made = printed(args[0]) + product(len(text), shallow(args[0]))
-			}
-			if !ev.charge(made / 16) {
-				return nil, errCells
-			}
-			return starlark.Call(t, bound, args, kwargs)
-		}), nil
+	return args[0], ev.charge(shallow(args[0]))
 }

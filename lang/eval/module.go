@@ -28,8 +28,12 @@ type module struct {
 	loading bool
 }
 
-// maxRestarts bounds how often one file goes on after a failing statement.
-const maxRestarts = 100
+// Bounds of going on after a failing statement: how often one file does, and the bytes that are read again
+// for it.
+const (
+	maxRestarts = 100
+	maxReread   = 32 << 20
+)
 
 func (ev *evaluator) runEntry(entry string) {
 	text, err := ev.read(entry)
@@ -43,6 +47,12 @@ func (ev *evaluator) runEntry(entry string) {
 
 // read gives the text of a file of the plan, or an error of a few words.
 func (ev *evaluator) read(name string) (string, error) {
+	// A pipe may never open, so it is asked for first where that can be done.
+	if stat, ok := ev.fsys.(fs.StatFS); ok {
+		if info, err := stat.Stat(name); err == nil && !info.IsDir() && !info.Mode().IsRegular() {
+			return "", errors.New("this is no ordinary file")
+		}
+	}
 	f, err := ev.fsys.Open(name)
 	if err != nil {
 		return "", plainError(err)
@@ -107,8 +117,9 @@ func (ev *evaluator) run(m *module) {
 	ev.result.Accepts = append(ev.result.Accepts, m.ready.tree.Accepts...)
 
 	r := &runner{ev: ev, m: m, seeds: starlark.StringDict{}, skip: map[int]bool{}}
-	for range maxRestarts {
-		if r.attempt() || ev.budget.spent != nil {
+	for n := 1; !r.attempt() && !ev.isSpent(); n++ {
+		if n == maxRestarts || n*len(m.file.Text) > maxReread {
+			r.giveUp(n)
 			break
 		}
 		m.ready = prepare(m.file)
@@ -156,6 +167,15 @@ func (r *runner) attempt() bool {
 		return true
 	}
 	return r.failed(err)
+}
+
+// giveUp says that nothing is run after the last statement that failed.
+func (r *runner) giveUp(failed int) {
+	if r.from < len(r.m.ready.stmts) {
+		r.ev.report(finding(cannotEvaluate, r.m.ready.span(r.m.ready.stmts[r.from]),
+			"%d statements before this one failed, so the rest of the file was left out", failed).
+			help("mend the first of them and check again"))
+	}
 }
 
 // remaining lists the statements still to run: after a failure, what was bound before is bound again and

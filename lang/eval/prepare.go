@@ -32,6 +32,7 @@ const (
 	opGrow    = "$grow"
 	opRepeat  = "$repeat"
 	opMethod  = "$method"
+	opCopied  = "$copied"
 	seedMark  = "$"
 )
 
@@ -39,7 +40,11 @@ const (
 type callIndex struct {
 	heads []int32 // by line: 1 + index of the line's last entry
 	calls []indexedCall
+	long  map[int32]map[int32]*star.CallExpr // by line and column, of lines with more than fewCalls
 }
+
+// fewCalls are found faster by looking at one after the other.
+const fewCalls = 50
 
 type indexedCall struct {
 	call *star.CallExpr
@@ -59,12 +64,34 @@ func (ix *callIndex) at(line, col int32) *star.CallExpr {
 	if line < 0 || int(line) >= len(ix.heads) {
 		return nil
 	}
-	for i := ix.heads[line]; i != 0; i = ix.calls[i-1].next {
+	i := ix.heads[line]
+	for n := 0; i != 0 && n < fewCalls; n++ {
 		if ix.calls[i-1].col == col {
 			return ix.calls[i-1].call
 		}
+		i = ix.calls[i-1].next
 	}
-	return nil
+	if i == 0 {
+		return nil
+	}
+	if ix.long[line] == nil {
+		ix.indexLine(line)
+	}
+	return ix.long[line][col]
+}
+
+// indexLine gathers the calls of a line; the one added last stands for its column.
+func (ix *callIndex) indexLine(line int32) {
+	calls := map[int32]*star.CallExpr{}
+	for i := ix.heads[line]; i != 0; i = ix.calls[i-1].next {
+		if c := ix.calls[i-1]; calls[c.col] == nil {
+			calls[c.col] = c.call
+		}
+	}
+	if ix.long == nil {
+		ix.long = map[int32]map[int32]*star.CallExpr{}
+	}
+	ix.long[line] = calls
 }
 
 // prepare parses a file and walks it once. The result can be compiled once: compiling changes the tree.
@@ -220,7 +247,7 @@ func (p *prepared) expr(x star.Expr) star.Expr {
 		}
 	case *star.DotExpr:
 		x.X = p.expr(x.X)
-		if growingMethods[x.Name.Name] {
+		if isMethodName(x.Name.Name) {
 			return p.operator(opMethod, x, x.Dot, x)
 		}
 	case *star.ParenExpr:
@@ -238,7 +265,7 @@ func (p *prepared) expr(x star.Expr) star.Expr {
 	case *star.IndexExpr:
 		x.X, x.Y = p.expr(x.X), p.expr(x.Y)
 	case *star.SliceExpr:
-		x.X = p.expr(x.X)
+		x.X = p.operator(opCopied, x, x.Lbrack, p.expr(x.X))
 		for _, part := range []*star.Expr{&x.Lo, &x.Hi, &x.Step} {
 			if *part != nil {
 				*part = p.expr(*part)

@@ -179,7 +179,7 @@ sow(first, beet, on = "2027-05-01")
 		Code: "out-of-steps", Severity: diag.Error, Source: ownSource,
 		Summary: "the plan runs for too long",
 		Explain: "A plan may take 20 million steps; a farm of 100,000 rows takes about two. A loop inside a loop is " +
-			"the usual cause.",
+			"the usual cause. Looking through long lists and texts is counted too: 200 million values in all.",
 		Example: "farm(\"Example\", year = 2027)\nfor i in range(100000):\n    for j in range(100000):\n        pass\n",
 	}
 	outOfMemory = &diag.Rule{

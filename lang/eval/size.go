@@ -1,6 +1,8 @@
 package eval
 
 import (
+	"slices"
+
 	"go.starlark.net/starlark"
 )
 
@@ -17,9 +19,25 @@ func shallow(v starlark.Value) int {
 	return 1
 }
 
-// sizeOf counts the values that a deep comparison may visit.
+// lookedThrough is what a function that looks at all of a value goes through, as maxWalked counts it.
+func lookedThrough(v starlark.Value) int {
+	switch v := v.(type) {
+	case starlark.String:
+		return len(v)/2 + 1
+	case starlark.Bytes:
+		return len(v)/2 + 1
+	}
+	return shallow(v)
+}
+
+// sizeOf counts the values, and stretches of text, that a deep comparison may visit.
 func sizeOf(v starlark.Value) int {
-	return measureDeep(v, maxVisited, 0, func(starlark.Value) int { return 1 })
+	return measureDeep(v, maxVisited, 0, func(v starlark.Value) int {
+		if text, ok := v.(starlark.String); ok {
+			return len(text)/64 + 1 // compared many bytes at a time
+		}
+		return 1
+	})
 }
 
 // printed is the length of a value's text: a small value can hold a large one many times.
@@ -79,28 +97,74 @@ func measureDeep(v starlark.Value, limit, depth int, weight func(starlark.Value)
 	return sum
 }
 
-// guardedUniverse are Starlark's own functions whose results can be far larger than their arguments, each
-// charged before it runs.
+// isEndless tells whether a value holds itself, or lists inside lists deeper than can be walked.
+func isEndless(v starlark.Value) bool { return endless(v, map[starlark.Value]bool{}, 0) }
+
+// endless goes down a value; seen has the lists and dicts above (true) and those found sound (false).
+func endless(v starlark.Value, seen map[starlark.Value]bool, depth int) bool {
+	var inside []starlark.Value
+	switch v := v.(type) {
+	case *starlark.List:
+		for i := range v.Len() {
+			inside = append(inside, v.Index(i))
+		}
+	case *starlark.Dict:
+		for _, kv := range v.Items() {
+			inside = append(inside, kv[1])
+		}
+	case starlark.Tuple:
+		return depth > maxNesting || slices.ContainsFunc(v, func(x starlark.Value) bool { return endless(x, seen, depth+1) })
+	default:
+		return false
+	}
+	if above, known := seen[v]; known {
+		return above
+	}
+	seen[v] = true
+	if depth > maxNesting || slices.ContainsFunc(inside, func(x starlark.Value) bool { return endless(x, seen, depth+1) }) {
+		return true
+	}
+	seen[v] = false
+	return false
+}
+
+// guardedUniverse are Starlark's own functions that make, or look through, far more than a step's worth.
+// Each is charged before it runs.
 func (ev *evaluator) guardedUniverse() starlark.StringDict {
 	out := starlark.StringDict{}
-	for _, name := range []string{"list", "tuple", "set", "sorted", "reversed", "enumerate", "zip", "dict"} {
-		out[name] = ev.guarded(name, func(args starlark.Tuple, kwargs []starlark.Tuple) int {
-			made := len(kwargs)
-			for _, a := range args {
-				made += 2 * shallow(a)
-			}
-			return made
-		})
+	guard := func(charge func(starlark.Tuple, []starlark.Tuple) error, names ...string) {
+		for _, name := range names {
+			inner := starlark.Universe[name].(*starlark.Builtin)
+			out[name] = starlark.NewBuiltin(name,
+				func(t *starlark.Thread, _ *starlark.Builtin, args starlark.Tuple, kwargs []starlark.Tuple) (starlark.Value, error) {
+					if err := charge(args, kwargs); err != nil {
+						return nil, err
+					}
+					return starlark.Call(t, inner, args, kwargs)
+				})
+		}
 	}
-	for _, name := range []string{"str", "repr", "print", "fail"} {
-		out[name] = ev.guarded(name, func(args starlark.Tuple, _ []starlark.Tuple) int {
-			made := 0
-			for _, a := range args {
-				made += printed(a)
-			}
-			return made / 16
-		})
-	}
+	guard(func(args starlark.Tuple, kwargs []starlark.Tuple) error {
+		made := len(kwargs)
+		for _, a := range args {
+			made += 2 * shallow(a)
+		}
+		return ev.charge(made)
+	}, "list", "tuple", "set", "sorted", "reversed", "enumerate", "zip", "dict")
+	guard(func(args starlark.Tuple, _ []starlark.Tuple) error {
+		made := 0
+		for _, a := range args {
+			made += printed(a)
+		}
+		return ev.charge(made/16, args...)
+	}, "str", "repr", "print", "fail")
+	guard(func(args starlark.Tuple, _ []starlark.Tuple) error {
+		looked := 0
+		for _, a := range args {
+			looked += product(lookedThrough(a), 4) // each is compared, with a key perhaps
+		}
+		return ev.walk(looked)
+	}, "all", "any", "max", "min", "hash")
 	out["getattr"] = starlark.NewBuiltin("getattr",
 		func(t *starlark.Thread, _ *starlark.Builtin, args starlark.Tuple, kwargs []starlark.Tuple) (starlark.Value, error) {
 			v, err := starlark.Call(t, starlark.Universe["getattr"], args, kwargs)
@@ -110,15 +174,4 @@ func (ev *evaluator) guardedUniverse() starlark.StringDict {
 			return ev.method(starlark.Tuple{v})
 		})
 	return out
-}
-
-func (ev *evaluator) guarded(name string, cost func(starlark.Tuple, []starlark.Tuple) int) starlark.Value {
-	inner := starlark.Universe[name].(*starlark.Builtin)
-	return starlark.NewBuiltin(name,
-		func(t *starlark.Thread, _ *starlark.Builtin, args starlark.Tuple, kwargs []starlark.Tuple) (starlark.Value, error) {
-			if !ev.charge(cost(args, kwargs)) {
-				return nil, errCells
-			}
-			return starlark.Call(t, inner, args, kwargs)
-		})
 }
