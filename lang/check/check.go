@@ -59,6 +59,7 @@ func subjects() []subject {
 		{[]*diag.Rule{soilTooColdToSprout}, (*pass).soils},
 		{[]*diag.Rule{successionGap}, (*pass).successions},
 		{[]*diag.Rule{sameFamilyTooSoon}, (*pass).rotations},
+		{[]*diag.Rule{weatherHasGaps}, (*pass).weather},
 		{[]*diag.Rule{zoneOverSupply, waterNotBalanced, notEnoughHours, sourceShortForSeason, fertigationWithoutBackflow}, (*pass).supply},
 		{[]*diag.Rule{pressureTooLow, pressureTooHigh, supplyLineTooFast}, (*pass).pressures},
 		{[]*diag.Rule{rowTooLong, unevenWatering, dryGap, spacingBeyondSoil, foldHoldsEmitter, rowWithoutWater, zoneWithoutRows}, (*pass).emitters},
