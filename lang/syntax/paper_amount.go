@@ -32,7 +32,7 @@ const (
 func (p *paper) amount(i int) (reading, bool) {
 	first, ok := p.term(i)
 	if !ok {
-		return reading{}, false
+		return p.area(i)
 	}
 	terms := []term{first}
 	for last := first; last.unit != ""; {
@@ -66,6 +66,15 @@ func (p *paper) amount(i int) (reading, bool) {
 		r.text = "(" + r.text + ")"
 	}
 	return r, true
+}
+
+// area reads 24 x 36, two measures at once.
+func (p *paper) area(i int) (reading, bool) {
+	sign := p.textAt(i + 1)
+	if !p.isNumber(i) || !p.goesOn(i+1) || sign != "x" && sign != "X" || !p.isNumber(i+2) {
+		return reading{}, false
+	}
+	return reading{first: i, last: i + 2, message: fmt.Sprintf("plans write * for times, not %s; two measures are two arguments", sign)}, true
 }
 
 func (t term) String() string {

@@ -41,6 +41,7 @@ var papers = []breakage{
 	{"mixed fraction without unit", "x = row(bench, count = ⟦4 1/2⟧)\n", "a fraction is written with a decimal point: 4.5", 0, []string{"x"}, "x = row(bench, count = 4.5)\n"},
 	{"fraction of one character", "x = ⟦4½ ft⟧\n", "a fraction is written with a decimal point: 4.5 * ft", 0, []string{"x"}, "x = 4.5 * ft\n"},
 	{"x for times", "x = row(bench, at = ⟦24 x inch⟧)\n", "plans write * for times, not x", 0, []string{"x"}, "x = row(bench, at = 24 * inch)\n"},
+	{"x between measures", "x = row(bench, at = ⟦24 x 36⟧ * inch)\n", "plans write * for times, not x; two measures are two arguments", 0, []string{"x"}, ""},
 	{"thousands comma", "x = row(bench, at = ⟦1,050⟧ * ft)\n", "a number has no comma between its thousands: 1050", 0, []string{"x"}, "x = row(bench, at = 1050 * ft)\n"},
 	{"latitude north", "x = site(latitude = ⟦42.6 N⟧, longitude = 72.1 W)\n", plainNumber, 0, []string{"x"}, "x = site(latitude = 42.6, longitude = -72.1)\n"},
 	{"latitude with a degree sign", "x = site(latitude = ⟦42.6°⟧)\n", plainNumber, 0, []string{"x"}, "x = site(latitude = 42.6)\n"},
