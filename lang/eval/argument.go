@@ -1,7 +1,9 @@
 package eval
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -82,43 +84,6 @@ func (c *call) checkOne(p *Param, s *slot, v starlark.Value) {
 	}
 }
 
-// wrong reports a value of the wrong sort.
-func (c *call) wrong(p *Param, s *slot, v starlark.Value) {
-	s.state = bad
-	f := c.finding(wrongType, s.span, "%s of %s is %s; %s belongs here", p.Name, c.of.Name, describe(v), p.Type).
-		help("%s", c.of.Signature())
-	if text, ok := v.(starlark.String); ok {
-		c.textMeant(p, s, string(text), f)
-	}
-	c.ev.report(f)
-}
-
-// textMeant offers what a text in quotes was meant to be: a quantity, or a crop of the table.
-func (c *call) textMeant(p *Param, s *slot, text string, f *found) {
-	switch p.Type.Kind {
-	case KindQuantity:
-		q, err := quantity.Parse(text)
-		if form := c.ev.units.Expr(q); err == nil && q.Dim == p.Type.Dim && form != "" {
-			f.help("a quantity is written without quotes").
-				fix(true, "Write "+form, diag.Edit{Span: s.span, Text: form})
-		}
-	case KindHandle:
-		crop, ok := crops.Named(text)
-		if !ok || p.Type.Handle != "crop" {
-			return
-		}
-		f.help("load(%q, %q) and write %s without quotes", cropModule, crop.Ident, crop.Ident)
-		if c.module != nil {
-			edits := []diag.Edit{{Span: s.span, Text: crop.Ident}}
-			if !c.module.ready.binds[crop.Ident] {
-				load, _ := loadEdit(c.module.ready, cropModule, crop.Ident)
-				edits = append(edits, load)
-			}
-			f.fix(true, "Write "+crop.Ident, edits...)
-		}
-	}
-}
-
 func (c *call) checkText(p *Param, s *slot, v starlark.Value) {
 	t, ok := v.(starlark.String)
 	if !ok {
@@ -134,6 +99,8 @@ func (c *call) checkText(p *Param, s *slot, v starlark.Value) {
 		case n > longestName:
 			s.state = bad
 			c.ev.report(c.finding(outOfRange, s.span, "%s of %s has %d letters; at most %d fit where it is shown", p.Name, c.of.Name, n, longestName))
+		case p.Type.Family:
+			c.checkFamily(p, s)
 		}
 		return
 	}
@@ -144,10 +111,50 @@ func (c *call) checkText(p *Param, s *slot, v starlark.Value) {
 	}
 	s.state = bad
 	f := c.finding(unknownChoice, s.span, "%s of %s is %q; choose %s", p.Name, c.of.Name, s.text, p.Type)
-	if near := nearest(s.text, p.Type.Choices); near != "" {
-		f.fix(true, "Write "+near, diag.Edit{Span: s.span, Text: `"` + near + `"`})
+	if near := Nearest(s.text, p.Type.Choices); near != "" {
+		f.fix(sameButCapitals(strings.TrimSpace(s.text), []string{near}) != "", "Write "+near,
+			diag.Edit{Span: s.span, Text: `"` + near + `"`})
 	}
 	c.ev.report(f)
+}
+
+// checkFamily brings a family to its current name.
+func (c *call) checkFamily(p *Param, s *slot) {
+	family, ok := crops.Family(s.text)
+	if ok {
+		s.text = family
+		return
+	}
+	s.state = bad
+	f := c.finding(unknownChoice, s.span, "%s of %s is %q, which is no botanical family", p.Name, c.of.Name, s.text)
+	c.ev.report(c.familyMeant(f, s.span, s.text))
+}
+
+// familyMeant offers the family that a word is nearly the name of, else lists those of the table's crops.
+func (c *call) familyMeant(f *found, at source.Span, word string) *found {
+	near := Nearest(word, crops.Families())
+	if crop, ok := crops.Named(word); ok {
+		near = crop.Family
+	}
+	if near == "" {
+		return f.help("families of vegetables are %s", list(tableFamilies(), "and"))
+	}
+	f.help("did you mean %q?", near)
+	if strings.Trim(at.Text(), `"'`) == word {
+		near = strconv.Quote(near)
+		f.fix(false, "Write "+near, diag.Edit{Span: at, Text: near})
+	}
+	return f
+}
+
+// tableFamilies are the families of the table's crops.
+func tableFamilies() []string {
+	var families []string
+	for _, crop := range crops.All() {
+		families = append(families, crop.Family)
+	}
+	slices.Sort(families)
+	return slices.Compact(families)
 }
 
 func (c *call) checkNumber(p *Param, s *slot, v starlark.Value) {
@@ -209,9 +216,9 @@ func dateOf(v starlark.Value, ev *evaluator) (dateValue, bool) {
 	return dateValue{}, false
 }
 
+// checkDate takes a date in another form for what it surely is, so that the plan goes on with it.
 func (c *call) checkDate(p *Param, s *slot, v starlark.Value) {
-	d, ok := dateOf(v, c.ev)
-	if ok {
+	if d, ok := dateOf(v, c.ev); ok {
 		s.num = float64(d.Date)
 		return
 	}
@@ -222,7 +229,12 @@ func (c *call) checkDate(p *Param, s *slot, v starlark.Value) {
 	}
 	s.state = bad
 	_, err := season.Parse(string(t))
-	c.ev.report(c.finding(badDate, s.span, "%s of %s: %s", p.Name, c.of.Name, err))
+	f := c.finding(badDate, s.span, "%s of %s: %s", p.Name, c.of.Name, err)
+	w := &meant{c: c, p: p, at: s.span, s: s, f: f}
+	if w.date(string(t)) && len(f.Fixes) > 0 {
+		f.Message = fmt.Sprintf("%s of %s: %q is not how a date is written", p.Name, c.of.Name, string(t))
+	}
+	c.ev.report(f)
 }
 
 // checkQuantity gives the quantity, or reports why the value is none.

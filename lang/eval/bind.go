@@ -27,6 +27,9 @@ type call struct {
 	slots    []slot
 	ok       bool // every required argument was given and sound
 	receiver any  // what a method was called on
+	args     starlark.Tuple
+	kwargs   []starlark.Tuple
+	swap     bool // two arguments that stand in each other's place are reported
 }
 
 // slot is one argument after checking.
@@ -84,6 +87,7 @@ func (ev *evaluator) newCall(b *Builtin, receiver any) *call {
 func (c *call) bind(args starlark.Tuple, kwargs []starlark.Tuple) {
 	span, syn, m := c.ev.callSite()
 	c.span, c.callee, c.ok, c.module, c.syntax = span, span, true, m, noSyntax
+	c.args, c.kwargs = args, kwargs
 	sites := argumentSites{m: m, whole: span}
 	if syn != nil && m.ready.isPlanCall(syn) {
 		c.callee, c.syntax = m.ready.span(syn.Fn), syn
@@ -95,7 +99,7 @@ func (c *call) bind(args starlark.Tuple, kwargs []starlark.Tuple) {
 		case i >= len(c.of.Params):
 			c.ok = false
 			c.ev.report(c.finding(unknownArgument, at, "%s takes at most %d arguments", c.of.Name, len(c.of.Params)).
-				help("%s", c.of.Signature()))
+				help("%s", c.of.outline()))
 		case i >= c.of.Free:
 			p := &c.of.Params[i]
 			c.ev.report(c.finding(unnamedArgument, at, "this argument of %s needs its name: %s", c.of.Name, c.freeWords()).
@@ -124,7 +128,7 @@ func (c *call) bind(args starlark.Tuple, kwargs []starlark.Tuple) {
 }
 
 func (c *call) missing() {
-	var names []string
+	var names, docs []string
 	for i := range c.of.Params {
 		p := &c.of.Params[i]
 		if !p.Required {
@@ -133,6 +137,7 @@ func (c *call) missing() {
 		switch c.slots[i].state {
 		case absent:
 			names = append(names, p.Name)
+			docs = append(docs, fmt.Sprintf("%s: %s, %s", p.Name, p.Type, p.Doc))
 			c.ok = false
 		case bad:
 			c.ok = false
@@ -140,22 +145,38 @@ func (c *call) missing() {
 	}
 	if len(names) > 0 {
 		c.ev.report(c.finding(missingArgument, c.callee, "%s needs %s", c.of.Name, list(names, "and")).
-			label("add "+names[0]+" = ...").help("%s", c.of.Signature()))
+			label("add "+names[0]+" = ...").help("%s", strings.Join(docs[:min(2, len(docs))], "; ")))
 	}
 }
 
+// unknown reports an argument that the built-in does not take, with the one that was meant.
 func (c *call) unknown(name string, at, nameAt source.Span) {
+	f := c.finding(unknownArgument, nameAt, "%s takes no argument called %s", c.of.Name, name)
+	if near := c.paramMeant(name); near != "" {
+		if s, _ := c.slot(near); s.state == absent {
+			s.state = bad // given, though not by its name: it is not missing
+		}
+		f.label("did you mean "+near+"?").fix(strings.EqualFold(near, name), "Write "+near, diag.Edit{Span: nameAt, Text: near})
+	} else {
+		f.help("%s", c.of.outline())
+	}
+	c.ev.report(f)
+}
+
+// paramMeant gives the parameter, of those not given, that goes by another word or is nearly called so.
+func (c *call) paramMeant(name string) string {
 	var free []string
 	for i := range c.of.Params {
-		if c.slots[i].state == absent {
-			free = append(free, c.of.Params[i].Name)
+		p := &c.of.Params[i]
+		if c.slots[i].state != absent || argumentNamed(c.syntax.Args, p.Name) != nil {
+			continue
 		}
+		if sameButCapitals(name, p.Also) != "" {
+			return p.Name
+		}
+		free = append(free, p.Name)
 	}
-	f := c.finding(unknownArgument, nameAt, "%s takes no argument called %s", c.of.Name, name)
-	if near := nearest(name, free); near != "" {
-		f.label("did you mean "+near+"?").fix(true, "Write "+near, diag.Edit{Span: nameAt, Text: near})
-	}
-	c.ev.report(f.help("%s", c.of.Signature()))
+	return Nearest(name, free)
 }
 
 func (c *call) freeWords() string {

@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -13,10 +14,11 @@ import (
 // Builtin is one function a plan can call: the one place for its name, parameters and documentation.
 type Builtin struct {
 	Name    string
-	Group   string // heading in the reference: "farm", "ground", "planting", "water", "values"
-	Summary string // one line
-	Doc     string // the rest, Markdown
-	Example string // plan text
+	Also    []string // other words that growers try for it
+	Group   string   // heading in the reference: "farm", "ground", "planting", "water", "values"
+	Summary string   // one line
+	Doc     string   // the rest, Markdown
+	Example string   // plan text
 	Params  []Param
 	Free    int    // how many of the first parameters may be given without their names
 	Returns string // "a plot"
@@ -32,6 +34,7 @@ type Param struct {
 	Default  string // as plan text, "" when there is none
 	Doc      string
 	Limits   Limits
+	Also     []string // other words that growers try for it
 
 	fallback any // the default's value: quantity.Quantity, float64, int, bool or string
 }
@@ -68,6 +71,7 @@ type Type struct {
 	Range   bool               // a pair (low, high) will do as well
 	Handle  string             // "plot"
 	Choices []string
+	Family  bool // a text that names a botanical family
 }
 
 // String says what belongs there: "a length", "a whole number", "\"us\" or \"metric\"".
@@ -76,6 +80,9 @@ func (t Type) String() string {
 	switch t.Kind {
 	case KindText:
 		text = "text"
+		if t.Family {
+			text = "a botanical family"
+		}
 	case KindNumber:
 		text = "a number"
 	case KindWhole:
@@ -149,6 +156,30 @@ func (b *Builtin) Signature() string {
 	return b.Name + "(" + strings.Join(parts, ", ") + ")"
 }
 
+// outline names what a call takes, the required arguments first, in two lines at most.
+func (b *Builtin) outline() string {
+	const room = 130
+	var must, may []string
+	for _, p := range b.Params {
+		if p.Required {
+			must = append(must, p.Name)
+		} else {
+			may = append(may, p.Name)
+		}
+	}
+	text := b.Name + " takes " + list(must, "and")
+	if len(must) > 0 && len(may) > 0 {
+		text += "; also "
+	}
+	for i, name := range may {
+		if len(text)+len(name) > room {
+			return fmt.Sprintf("%s and %d more: see `haulm doc %s`", strings.TrimSuffix(text, ", "), len(may)-i, b.Name)
+		}
+		text += name + ", "
+	}
+	return strings.TrimSuffix(text, ", ")
+}
+
 // Param gives the parameter of a name, nil when there is none.
 func (b *Builtin) Param(name string) *Param {
 	for i := range b.Params {
@@ -193,6 +224,8 @@ func length(name, doc string) Param { return measure(name, quantity.Length, doc)
 func (p Param) required() Param { p.Required = true; return p }
 
 func (p Param) or(text string, v any) Param { p.Default, p.fallback = text, v; return p }
+
+func (p Param) also(words ...string) Param { p.Also = words; return p }
 
 func (p Param) orRange() Param { p.Type.Range = true; return p }
 

@@ -19,15 +19,15 @@ func cropParams(whole bool) []Param {
 		return p
 	}
 	return []Param{
-		text("name", "what it is called").required(),
-		must(text("family", "botanical family, such as \"Solanaceae\"")),
-		must(length("spacing", "in the line").above(0, 50).orRange()),
-		must(length("row_spacing", "from line to line of neighbouring rows").above(0, 50).orRange()),
+		text("name", "what it is called").required().also("called"),
+		must(param("family", Type{Kind: KindText, Family: true}, "botanical family, such as \"Solanaceae\"")),
+		must(length("spacing", "in the line").above(0, 50).orRange()).also("space", "in_row"),
+		must(length("row_spacing", "from line to line of neighbouring rows").above(0, 50).orRange()).also("between_rows"),
 		choice("start", "how it is usually started", "transplant", "direct", "either"),
 		days("days_to_maturity", "to the first harvest, counted as the seed packet does: from setting out or from sowing, whichever `haulm doc` shows for the crop").orRange(),
 		days("harvest_window", "from the first harvest to the last").orRange(),
-		days("tray_time", "from sowing in trays to planting out").orRange(),
-		choice("frost", "how it stands frost", "hardy", "half-hardy", "tender", "very tender"),
+		days("tray_time", "from sowing in trays to planting out").orRange().also("tray", "weeks_in_tray"),
+		choice("frost", "how it stands frost", "hardy", "half-hardy", "tender", "very tender").also("hardiness"),
 		length("depth", "of seed").between(0, 1).orRange(),
 		length("height", "of the grown plant").above(0, 20).orRange(),
 		length("spread", "of the grown plant").above(0, 20).orRange(),
@@ -37,7 +37,7 @@ func cropParams(whole bool) []Param {
 
 func varietyBuiltin() *Builtin {
 	return &Builtin{
-		Name: varietyName, Group: "planting", Free: 1, Returns: "a crop",
+		Name: varietyName, Also: []string{"cultivar"}, Group: "planting", Free: 1, Returns: "a crop",
 		Summary: "a variety of a crop: the crop's values, with those given here in their place",
 		Doc:     "Called on a crop: `bell_pepper.variety(\"Lantern Red\", days_to_maturity = 72)`. The seed packet's days to maturity belong here.",
 		Example: `sweet = bell_pepper.variety("Lantern Red", days_to_maturity = 72)`,

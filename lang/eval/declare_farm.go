@@ -31,9 +31,9 @@ func farmBuiltins() []*Builtin {
 			Example: `farm("Ferry Bank", year = 2027, site = here, units = "us", access = 30 * inch)`,
 			Params: []Param{
 				text("name", "what the farm is called").required(),
-				whole("year", "the year of the season").required().between(1900, 2200),
+				whole("year", "the year of the season").required().between(1900, 2200).also("season"),
 				handle("site", "site", "where the farm lies; frost checks need it"),
-				choice("units", "US customary or metric, in every output", "us", "metric").or(`"us"`, "us"),
+				choice("units", "US customary or metric, in every output", "us", "metric").or(`"us"`, "us").also("unit", "system"),
 				length("access", "clear width needed between beds to walk, kneel or push a cart").
 					or("30 * inch", quantity.Meters(30*inch)).between(0, 10),
 				length("spray_access", "clear width needed between the grown plants of tall rows, so that a sprayer reaches both faces; "+
@@ -44,18 +44,18 @@ func farmBuiltins() []*Builtin {
 			build: buildFarm,
 		},
 		{
-			Name: "site", Group: "farm", Returns: "a site",
+			Name: "site", Also: []string{"location", "place"}, Group: "farm", Returns: "a site",
 			Summary: "says where the farm lies and when its frosts fall",
 			Doc: "The frosts are the average dates of the last one in spring and the first one in fall, as your " +
 				"weather service gives them. `here.last_frost` and `here.first_frost` are dates to plan from; south " +
 				"of the equator the first frost may come before the last within one year.",
 			Example: `here = site(latitude = 38.2, last_frost = "2027-04-24", first_frost = "2027-10-14")`,
 			Params: []Param{
-				number("latitude", "degrees, north positive").required().between(-90, 90),
-				number("longitude", "degrees, east positive").between(-180, 180),
-				length("elevation", "above the sea").between(-450, 6000),
-				date("last_frost", "average last frost before the season").required(),
-				date("first_frost", "average first frost after the season").required(),
+				number("latitude", "degrees, north positive").required().between(-90, 90).also("lat"),
+				number("longitude", "degrees, east positive").between(-180, 180).also("lon", "lng", "long"),
+				length("elevation", "above the sea").between(-450, 6000).also("altitude", "height"),
+				date("last_frost", "average last frost before the season").required().also("spring_frost", "last_spring_frost"),
+				date("first_frost", "average first frost after the season").required().also("fall_frost", "autumn_frost", "first_fall_frost"),
 				handle("climate", "climate", "monthly normals"),
 				handle("weather", "weather", "daily weather, which goes before the normals on the days it covers"),
 				flag("coast", "the sea or a large lake is near: days and nights differ less there"),
@@ -64,7 +64,7 @@ func farmBuiltins() []*Builtin {
 			build: buildSite,
 		},
 		{
-			Name: "climate", Group: "farm", Returns: "a climate",
+			Name: "climate", Also: []string{"normals"}, Group: "farm", Returns: "a climate",
 			Summary: "gives the monthly normals of a place",
 			Doc: "From your weather service, or a station near by. Soil temperature is that at sowing depth. " +
 				"Reference evapotranspiration is worked out from the least and greatest temperatures and whatever " +
@@ -96,11 +96,11 @@ func farmBuiltins() []*Builtin {
 			build: buildWeather,
 		},
 		{
-			Name: "crew", Group: "farm", Returns: "a crew",
+			Name: "crew", Also: []string{"labor", "labour", "workers", "team", "hands"}, Group: "farm", Returns: "a crew",
 			Summary: "says how many hours of work a week has",
 			Example: `crew(hours_per_week = 44)`,
 			Params: []Param{
-				number("hours_per_week", "hours of all hands together").required().between(0, 10_000),
+				number("hours_per_week", "hours of all hands together").required().between(0, 10_000).also("hours"),
 			},
 			build: func(c *call) starlark.Value {
 				d := &farm.Crew{Decl: c.decl(), HoursPerWeek: c.number("hours_per_week")}
@@ -177,8 +177,12 @@ func (ev *evaluator) reportNoFarm() {
 	if len(ev.result.Files) == 0 || ev.noFarm || unread || ev.isSpent() {
 		return
 	}
-	ev.report(finding(noFarm, firstLine(ev.result.Files[0]), "the plan never says which farm and year it is for").
-		help("begin with farm(\"Name\", year = 2027, ...)"))
+	entry := ev.result.Files[0]
+	f := finding(noFarm, firstLine(entry), "the plan never says which farm and year it is for")
+	if strings.TrimSpace(entry.Text) == "" {
+		f = finding(noFarm, firstLine(entry), "%s is empty", entry.Path)
+	}
+	ev.report(f.help("begin with farm(\"Name\", year = 2027, ...)"))
 }
 
 func firstLine(f *source.File) source.Span {

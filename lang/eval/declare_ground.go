@@ -1,12 +1,17 @@
 package eval
 
 import (
+	"strconv"
+	"strings"
+
+	"haulm/lang/diag"
 	"haulm/lang/farm"
 	"haulm/lang/source"
 	"haulm/stdlib/crops"
 	"haulm/stdlib/quantity"
 
 	"go.starlark.net/starlark"
+	star "go.starlark.net/syntax"
 )
 
 // Textures of the USDA triangle.
@@ -18,17 +23,17 @@ var textures = []string{
 func groundBuiltins() []*Builtin {
 	rowParams := []Param{
 		length("start", "of the row's head from the plot's first end; the headland when not given").between(0, 5000),
-		length("length", "of the row; between the headlands when not given").above(0, 5000),
-		whole("lines", "lines of plants side by side in the bed").or("1", 1).between(1, 50),
-		length("line_spacing", "between the lines of a bed").above(0, 5),
+		length("length", "of the row; between the headlands when not given").above(0, 5000).also("long"),
+		whole("lines", "lines of plants side by side in the bed").or("1", 1).between(1, 50).also("line_count"),
+		length("line_spacing", "between the lines of a bed").above(0, 5).also("between_lines"),
 		flag("staggered", "every second line is shifted by half the spacing in the line"),
-		length("bed_width", "from edge to edge; between the outer lines when not given").above(0, 20),
-		handle("zone", "zone", "the valve that waters it"),
-		whole("tapes", "lines of drip tape side by side in the row or bed").or("1", 1).between(1, 20),
+		length("bed_width", "from edge to edge; between the outer lines when not given").above(0, 20).also("width", "bed"),
+		handle("zone", "zone", "the valve that waters it").also("valve"),
+		whole("tapes", "lines of drip tape side by side in the row or bed").or("1", 1).between(1, 20).also("drip_tapes", "drip_lines"),
 	}
 	return []*Builtin{
 		{
-			Name: "plot", Group: "ground", Free: 1, Returns: "a plot",
+			Name: "plot", Also: []string{"field", "block", "garden", "parcel", "area"}, Group: "ground", Free: 1, Returns: "a plot",
 			Summary: "a rectangle of ground with rows along its length",
 			Doc: "Rows are placed by their distance from the plot's first side, and plants by their distance from " +
 				"the row's head. With `bearing = 0` the rows run north, the first side is the west one and the " +
@@ -36,10 +41,10 @@ func groundBuiltins() []*Builtin {
 			Example: `bench = plot("Lower bench", length = 52 * ft, width = 40 * ft, headland = 5 * ft)`,
 			Params: []Param{
 				text("name", "what the plot is called").required(),
-				length("length", "along the rows").required().above(0, 5000),
-				length("width", "across the rows").required().above(0, 5000),
-				length("headland", "kept free at each end of the rows").or("0", quantity.Meters(0)).between(0, 100),
-				number("bearing", "degrees clockwise from north in which the rows run").or("0", 0.0).between(-360, 360),
+				length("length", "along the rows").required().above(0, 5000).also("long"),
+				length("width", "across the rows").required().above(0, 5000).also("wide", "breadth"),
+				length("headland", "kept free at each end of the rows").or("0", quantity.Meters(0)).between(0, 100).also("headlands", "margin"),
+				number("bearing", "degrees clockwise from north in which the rows run").or("0", 0.0).between(-360, 360).also("direction", "heading", "orientation"),
 				handle("soil", "soil", "what it is made of"),
 				measure("slope", quantity.Ratio, "how much the ground falls from the rows' heads to their ends; negative where it climbs").
 					or("0", quantity.Of(0, quantity.Ratio)).between(-0.5, 0.5),
@@ -53,7 +58,7 @@ func groundBuiltins() []*Builtin {
 			Summary: "says what a plot is made of",
 			Example: `soil(texture = "sandy loam")`,
 			Params: []Param{
-				choice("texture", "the class of the USDA triangle", textures...).required(),
+				choice("texture", "the class of the USDA triangle", textures...).required().also("type", "kind"),
 				handle("test", "soil_test", "what the laboratory found"),
 			},
 			build: func(c *call) starlark.Value {
@@ -63,7 +68,7 @@ func groundBuiltins() []*Builtin {
 			},
 		},
 		{
-			Name: "soil_test", Group: "ground", Returns: "a soil test",
+			Name: "soil_test", Also: []string{"lab_test"}, Group: "ground", Returns: "a soil test",
 			Summary: "a laboratory's report on a plot's soil",
 			Doc:     "The extractant is part of every figure: results by different methods are never compared.",
 			Example: `soil_test(method = "mehlich-3", ph = 6.1, p = 38 * ppm, k = 71 * ppm)`,
@@ -78,7 +83,7 @@ func groundBuiltins() []*Builtin {
 			build: buildSoilTest,
 		},
 		{
-			Name: "row", Group: "ground", Free: 1, Returns: "a row",
+			Name: "row", Also: []string{"bed", "line"}, Group: "ground", Free: 1, Returns: "a row",
 			Summary: "a line of plants, or a bed of several lines, in a plot",
 			Doc: "Rows are called by their number from the plot's first side unless they have a name. Paths run " +
 				"between the edges of neighbouring beds; the edges are the outer lines unless `bed_width` is given. " +
@@ -86,45 +91,45 @@ func groundBuiltins() []*Builtin {
 			Example: "first = row(bench, at = 4 * ft)\nsalad = row(bench, at = 8 * ft, lines = 3, line_spacing = 10 * inch)",
 			Params: append([]Param{
 				handle("plot", "plot", "the plot it lies in").required(),
-				length("at", "of the center line from the plot's first side").required().between(0, 5000),
-				text("name", "what the row is called"),
+				length("at", "of the center line from the plot's first side").required().between(0, 5000).also("position", "offset", "center", "centre", "where"),
+				text("name", "what the row is called").also("label", "title"),
 			}, rowParams...),
 			build: buildRow,
 		},
 		{
-			Name: "rows", Group: "ground", Free: 1, Returns: "a list of rows",
+			Name: "rows", Also: []string{"beds", "lines"}, Group: "ground", Free: 1, Returns: "a list of rows",
 			Summary: "several rows at equal distances",
 			Example: `beds = rows(bench, count = 8, first = 4 * ft, apart = 4 * ft)`,
 			Params: append([]Param{
 				handle("plot", "plot", "the plot they lie in").required(),
-				whole("count", "how many").required().between(1, 100_000),
-				length("first", "of the first center line from the plot's first side").required().between(0, 5000),
-				length("apart", "from one center line to the next").required().above(0, 100),
+				whole("count", "how many").required().between(1, 100_000).also("number", "n", "how_many"),
+				length("first", "of the first center line from the plot's first side").required().between(0, 5000).also("at", "begin"),
+				length("apart", "from one center line to the next").required().above(0, 100).also("spacing", "between", "every", "distance"),
 			}, rowParams...),
 			build: buildRows,
 		},
 		{
-			Name: "trellis", Group: "ground", Free: 1, Returns: "a trellis",
+			Name: "trellis", Also: []string{"support", "supports", "stakes"}, Group: "ground", Free: 1, Returns: "a trellis",
 			Summary: "what holds up the plants of a row",
 			Doc: "Its height is the height of the row for shading. A loaded trellis can fall: follow the maker's or " +
 				"your adviser's figures for posts and anchors.",
 			Example: `trellis(first, style = "stake and weave", height = 5 * ft)`,
 			Params: []Param{
 				handle("row", "row", "the row it stands in").required(),
-				choice("style", "how it is built", "stake and weave", "drop line", "cage", "net").required(),
+				choice("style", "how it is built", "stake and weave", "drop line", "cage", "net").required().also("type", "kind"),
 				length("height", "of the top line, rail or rim").above(0, 10),
 			},
 			build: buildTrellis,
 		},
 		{
-			Name: "history", Group: "ground", Free: 1, Returns: "a history",
+			Name: "history", Also: []string{"previous", "past", "rotation", "grew"}, Group: "ground", Free: 1, Returns: "a history",
 			Summary: "what a plot grew in an earlier year",
 			Doc:     "Rotation is judged by botanical family. Crops can be given as loaded, by their name, or by the family's name.",
 			Example: `history(bench, year = 2026, crops = ["tomato", "Cucurbitaceae"])`,
 			Params: []Param{
 				handle("plot", "plot", "the plot").required(),
-				whole("year", "the year").required().between(1900, 2200),
-				param("crops", Type{Kind: KindCrops}, "what grew there").required(),
+				whole("year", "the year").required().between(1900, 2200).also("season"),
+				param("crops", Type{Kind: KindCrops}, "what grew there").required().also("crop", "grew", "families", "family"),
 			},
 			build: buildHistory,
 		},
@@ -169,6 +174,15 @@ func (c *call) newRow() *farm.Row {
 			help("add line_spacing = ..., the distance between its lines"))
 		d.Lines.Value = 1
 	}
+	if outer := float64(d.Lines.Value-1) * d.LineSpacing.Value.SI; d.BedWidth.Given && d.BedWidth.Value.SI < outer*(1-1e-9) {
+		width := c.ev.units.Short(quantity.Meters(outer))
+		c.ev.report(c.finding(outOfRange, d.BedWidth.Span, "bed_width of %s is %s; the outer of its %d lines stand %s apart",
+			c.of.Name, c.ev.units.Short(d.BedWidth.Value), d.Lines.Value, width).
+			value("outer lines", width).help("make the bed %s wide or wider, or put the lines closer", width))
+		given, _ := c.slot("bed_width")
+		given.state = bad
+		d.BedWidth = c.quantity("bed_width")
+	}
 	c.ev.rows[d.Plot]++
 	d.Number = c.ev.rows[d.Plot]
 	c.ev.farm.Rows = append(c.ev.farm.Rows, d)
@@ -198,6 +212,11 @@ func buildTrellis(c *call) starlark.Value {
 	d := &farm.Trellis{
 		Decl: c.decl(), Row: handleArg[*farm.Row](c, "row"), Style: c.text("style"), Height: c.quantity("height"),
 	}
+	if first := d.Row.Trellis; first != nil {
+		c.ev.report(c.finding(secondTrellis, c.callee, "the row has a trellis already; the first one counts").
+			related(first.Call, "the first one"))
+		return poison{}
+	}
 	d.Row.Trellis = d
 	c.ev.farm.Trellises = append(c.ev.farm.Trellises, d)
 	return c.ev.handle(trellisHandle, d)
@@ -209,8 +228,13 @@ func buildHistory(c *call) starlark.Value {
 	iter := s.value.(starlark.Iterable).Iterate()
 	defer iter.Done()
 	var families []string
-	for v := starlark.Value(nil); iter.Next(&v); {
-		family, name, ok := c.familyOf(v, s.span)
+	words := c.elements("crops")
+	for v, i := starlark.Value(nil), 0; iter.Next(&v); i++ {
+		at := s.span
+		if i < len(words) {
+			at = words[i]
+		}
+		family, name, ok := c.familyOf(v, at)
 		if ok {
 			families, d.Names = append(families, family), append(d.Names, name)
 		}
@@ -218,6 +242,26 @@ func buildHistory(c *call) starlark.Value {
 	d.Families = farm.Field[[]string]{Value: families, Span: s.span, Given: true}
 	c.ev.farm.Histories = append(c.ev.farm.Histories, d)
 	return c.ev.handle(historyHandle, d)
+}
+
+// elements are the places of the elements of an argument that is written as a list in the call.
+func (c *call) elements(name string) []source.Span {
+	named := argumentNamed(c.syntax.Args, name)
+	if named == nil {
+		return nil
+	}
+	var items []star.Expr
+	switch x := named.Y.(type) {
+	case *star.ListExpr:
+		items = x.List
+	case *star.TupleExpr:
+		items = x.List
+	}
+	var spans []source.Span
+	for _, x := range items {
+		spans = append(spans, c.module.ready.span(x))
+	}
+	return spans
 }
 
 // familyOf reads a crop, a crop's name or a family's name.
@@ -228,19 +272,29 @@ func (c *call) familyOf(v starlark.Value, at source.Span) (family, name string, 
 			return crop.Family, crop.Title(), true
 		}
 	case starlark.String:
-		if crop, ok := crops.Named(string(v)); ok {
+		word := string(v)
+		if crop, ok := crops.Named(word); ok {
 			return crop.Family, crop.Name, true
 		}
-		var families []string
-		for _, crop := range crops.All() {
-			if crop.Family == string(v) {
-				return crop.Family, crop.Family, true
+		if family, ok := crops.Family(word); ok {
+			if strings.EqualFold(family, word) {
+				word = family
 			}
-			families = append(families, crop.Family, crop.Name)
+			return family, word, true
 		}
 		f := c.finding(unknownChoice, at, "%s is neither a crop of the table nor a family", describe(v))
-		if near := nearest(string(v), families); near != "" {
+		var known []string
+		for _, crop := range crops.All() {
+			known = append(known, crop.Name)
+		}
+		if near := Nearest(word, known); near != "" && slips(near, word) <= slips(Nearest(word, crops.Families()), word) {
 			f.help("did you mean %q?", near)
+			if strings.Trim(at.Text(), `"'`) == word {
+				near = strconv.Quote(near)
+				f.fix(false, "Write "+near, diag.Edit{Span: at, Text: near})
+			}
+		} else {
+			c.familyMeant(f, at, word)
 		}
 		c.ev.report(f)
 		return "", "", false

@@ -1,6 +1,8 @@
 package eval
 
 import (
+	"slices"
+
 	"haulm/lang/diag"
 	"haulm/lang/farm"
 	"haulm/stdlib/quantity"
@@ -12,25 +14,25 @@ func plantingBuiltins() []*Builtin {
 	params := []Param{
 		handle("row", "row", "the row it goes into").required(),
 		handle("crop", "crop", "what is planted").required(),
-		whole("count", "plants in each line").between(1, 1_000_000),
+		whole("count", "plants in each line").between(1, 1_000_000).also("number", "plants", "quantity", "amount", "n"),
 		length("length", "from the first plant to the last").above(0, 5000),
-		flag("fill", "as many plants as there is room for"),
-		length("spacing", "in the line; the middle of the crop's range when not given").above(0, 50),
+		flag("fill", "as many plants as there is room for").also("full", "fill_row"),
+		length("spacing", "in the line; the middle of the crop's range when not given").above(0, 50).also("space", "distance", "apart", "in_row"),
 		length("start", "of the first plant from the row's head; the first place with room when not given").between(0, 5000),
-		date("on", "the day it goes into the row"),
-		date("sown_on", "the day the seed is sown in the tray; worked back from planting day when not given"),
-		days("days_to_maturity", "from planting day to the first harvest"),
-		days("harvest_window", "from the first harvest to the last"),
-		date("until", "the day the place is free again; the day after the last harvest when not given"),
+		date("on", "the day it goes into the row").also("date", "day", "when", "planted", "planted_on", "planting_date"),
+		date("sown_on", "the day the seed is sown in the tray; worked back from planting day when not given").also("sown", "seeded", "seeded_on", "sow_date"),
+		days("days_to_maturity", "from planting day to the first harvest").also("maturity", "dtm"),
+		days("harvest_window", "from the first harvest to the last").also("harvest", "harvest_days"),
+		date("until", "the day the place is free again; the day after the last harvest when not given").also("end", "to", "clear"),
 		measure("soil_temperature", quantity.Temperature, "at sowing depth on the day of sowing, measured").between(freezing-40, freezing+60),
-		text("succession", "name shared by plantings that should follow without a gap in the harvest"),
+		text("succession", "name shared by plantings that should follow without a gap in the harvest").also("series", "group"),
 	}
 	doc := "Say how much by exactly one of `count`, `length` and `fill`. Plants own half their spacing on either " +
 		"side; the first and last plant of a row may stand at its very ends, so a 48 ft row at 2 ft holds 25. " +
 		"Two crops may share a place in turn when their dates do not overlap."
 	return []*Builtin{
 		{
-			Name: "plant", Group: "planting", Free: 2, Returns: "a planting",
+			Name: "plant", Also: []string{"transplant", "set_out", "plant_out", "planting"}, Group: "planting", Free: 2, Returns: "a planting",
 			Summary: "sets plants out of trays, or sets and crowns, into a row",
 			Doc:     doc,
 			Example: `plant(first, eggplant, count = 10, spacing = 24 * inch, on = here.last_frost + 3 * weeks)`,
@@ -38,11 +40,11 @@ func plantingBuiltins() []*Builtin {
 			build:   func(c *call) starlark.Value { return buildPlanting(c, false) },
 		},
 		{
-			Name: "sow", Group: "planting", Free: 2, Returns: "a planting",
+			Name: "sow", Also: []string{"seed", "direct_seed", "direct_sow", "sowing", "drill"}, Group: "planting", Free: 2, Returns: "a planting",
 			Summary: "sows seed straight into a row",
 			Doc:     doc + " Days to maturity count from sowing.",
 			Example: `sow(salad, radish, fill = True, spacing = 1 * inch, on = "2027-04-10")`,
-			Params:  withoutParam(params, "sown_on"),
+			Params:  alsoCalled(withoutParam(params, "sown_on"), "on", "sown_on", "sown", "seeded", "seeded_on"),
 			build:   func(c *call) starlark.Value { return buildPlanting(c, true) },
 		},
 		{
@@ -64,6 +66,16 @@ func withoutParam(params []Param, name string) []Param {
 		}
 	}
 	return out
+}
+
+// alsoCalled adds words that growers try for one of the parameters.
+func alsoCalled(params []Param, name string, words ...string) []Param {
+	for i := range params {
+		if params[i].Name == name {
+			params[i].Also = slices.Concat(params[i].Also, words)
+		}
+	}
+	return params
 }
 
 func buildPlanting(c *call, direct bool) starlark.Value {

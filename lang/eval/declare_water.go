@@ -1,6 +1,8 @@
 package eval
 
 import (
+	"strings"
+
 	"haulm/lang/farm"
 	"haulm/stdlib/quantity"
 
@@ -10,13 +12,13 @@ import (
 func waterBuiltins() []*Builtin {
 	return []*Builtin{
 		{
-			Name: "water_source", Group: "water", Free: 1, Returns: "a water source",
+			Name: "water_source", Also: []string{"source", "well", "spring", "pump", "water"}, Group: "water", Free: 1, Returns: "a water source",
 			Summary: "where water comes from, and how much of it",
 			Doc:     "Drinking water behind a hose or a feeder needs a backflow preventer; local codes say which.",
 			Example: `spring = water_source("spring box", flow = 11 * gpm, pressure = 32 * psi)`,
 			Params: []Param{
 				text("name", "what it is called").required(),
-				measure("flow", quantity.Flow, "what it gives at its pressure").required().above(0, 1),
+				measure("flow", quantity.Flow, "what it gives at its pressure").required().above(0, 1).also("rate", "flow_rate"),
 				measure("pressure", quantity.Pressure, "at that flow").required().above(0, 2e6),
 				number("hours_per_week", "hours in a week that it may run").between(0, 168),
 				measure("season_volume", quantity.Volume, "what there is in a season").above(0, 1e7),
@@ -33,11 +35,11 @@ func waterBuiltins() []*Builtin {
 			},
 		},
 		{
-			Name: "drip_tape", Group: "water", Returns: "a drip tape",
+			Name: "drip_tape", Also: []string{"tape", "drip", "drip_line", "dripline"}, Group: "water", Returns: "a drip tape",
 			Summary: "a kind of drip tape, as its label describes it",
 			Example: `tape = drip_tape(emitter_spacing = 12 * inch, flow = 0.45 * gpm / (100 * ft), at = 8 * psi)`,
 			Params: []Param{
-				length("emitter_spacing", "from emitter to emitter").required().above(0, 3),
+				length("emitter_spacing", "from emitter to emitter").required().above(0, 3).also("spacing"),
 				measure("flow", quantity.LineFlow, "of each length of tape").required().above(0, 0.01),
 				measure("at", quantity.Pressure, "the pressure at which it gives that flow").required().above(0, 5e5),
 				number("exponent", "how the flow follows the pressure: 0.5 for plain emitters, near 0 for compensating ones").or("0.5", 0.5).between(0, 1),
@@ -55,7 +57,7 @@ func waterBuiltins() []*Builtin {
 			},
 		},
 		{
-			Name: "pipe", Group: "water", Returns: "a pipe",
+			Name: "pipe", Also: []string{"hose", "main", "mainline"}, Group: "water", Returns: "a pipe",
 			Summary: "a run of pipe",
 			Example: `pipe(length = 120 * ft, inside_diameter = 1 * inch, material = "polyethylene")`,
 			Params: []Param{
@@ -73,14 +75,14 @@ func waterBuiltins() []*Builtin {
 			},
 		},
 		{
-			Name: "zone", Group: "water", Free: 1, Returns: "a zone",
+			Name: "zone", Also: []string{"valve", "irrigation_zone"}, Group: "water", Free: 1, Returns: "a zone",
 			Summary: "the rows behind one valve",
 			Doc:     "Rows join a zone by `row(..., zone = fruiting)`.",
 			Example: `fruiting = zone("fruiting", source = spring, tape = tape, regulator = 10 * psi)`,
 			Params: []Param{
 				text("name", "what it is called").required(),
-				handle("source", "water_source", "where its water comes from").required(),
-				handle("tape", "drip_tape", "what lies in its rows"),
+				handle("source", "water_source", "where its water comes from").required().also("water", "supply_from"),
+				handle("tape", "drip_tape", "what lies in its rows").also("drip"),
 				measure("regulator", quantity.Pressure, "what the regulator lets through").above(0, 1e6),
 				measure("filter", quantity.Pressure, "what filter and fittings take at the zone's flow").between(0, 1e6),
 				handle("supply", "pipe", "the line from the source to the rows"),
@@ -103,12 +105,13 @@ func waterBuiltins() []*Builtin {
 }
 
 func valueBuiltins() []*Builtin {
-	temperature := func(name, scale string, of func(float64) quantity.Quantity) *Builtin {
+	// zero is the absolute one: nothing is colder (the kelvin's definition, SI Brochure, 9th ed.).
+	temperature := func(name, scale string, zero float64, of func(float64) quantity.Quantity) *Builtin {
 		return &Builtin{
-			Name: name, Group: "values", Free: 1, Returns: "a temperature",
+			Name: name, Also: []string{strings.ToLower(scale)}, Group: "values", Free: 1, Returns: "a temperature",
 			Summary: "a temperature in degrees " + scale,
 			Example: name + "(28)",
-			Params:  []Param{number("degrees", "on the scale").required().between(-459, 10_000)},
+			Params:  []Param{number("degrees", "on the scale").required().between(zero, 10_000)},
 			build: func(c *call) starlark.Value {
 				return quantityValue{of(c.number("degrees").Value), c.ev}
 			},
@@ -126,7 +129,7 @@ func valueBuiltins() []*Builtin {
 				return dateValue{c.date("text").Value, c.ev}
 			},
 		},
-		temperature("degf", "Fahrenheit", quantity.Fahrenheit),
-		temperature("degc", "Celsius", quantity.Celsius),
+		temperature("degf", "Fahrenheit", -459.67, quantity.Fahrenheit),
+		temperature("degc", "Celsius", -273.15, quantity.Celsius),
 	}
 }

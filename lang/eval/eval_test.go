@@ -125,7 +125,7 @@ return 3
 late = bed(n * 4 * ft)
 print(n, late)
 `)
-	require.ElementsMatch(t, []string{"cannot-evaluate 11:10-11:15", "cannot-evaluate 15:1-15:2"}, codes(r.Findings))
+	require.ElementsMatch(t, []string{"cannot-evaluate 11:10-11:15", "cannot-evaluate 15:1-15:9"}, codes(r.Findings))
 	require.Len(t, r.Farm.Rows, 3)
 	require.InDelta(t, 16*0.3048, r.Farm.Rows[2].At.Value.SI, 1e-12)
 	require.Len(t, r.Log, 1)

@@ -8,10 +8,7 @@ import (
 
 	"haulm/lang/diag"
 	"haulm/lang/source"
-	"haulm/stdlib/quantity"
 
-	"github.com/agnivade/levenshtein"
-	"go.starlark.net/resolve"
 	"go.starlark.net/starlark"
 	star "go.starlark.net/syntax"
 )
@@ -143,12 +140,27 @@ func (p *prepared) spanAt(pos star.Position) source.Span {
 		return span
 	}
 	star.Walk(p.stmts[i], func(n star.Node) bool {
-		if n != nil && operationAt(n) == (source.Point{Line: pos.Line, Col: pos.Col}) {
-			span = p.span(n)
+		if n != nil && operationAt(n) == pointOf(pos) {
+			span = p.span(operand(n))
 		}
 		return true
 	})
 	return span
+}
+
+// operand is what an operation is at fault for: of a loop what it goes through, of an assignment its value.
+func operand(n star.Node) star.Node {
+	switch n := n.(type) {
+	case *star.ForStmt:
+		return n.X
+	case *star.ForClause:
+		return n.X
+	case *star.AssignStmt:
+		return n.RHS
+	case *star.DictEntry:
+		return n.Key
+	}
+	return n
 }
 
 // operationAt is the place that Starlark reports for a node's own operation.
@@ -167,8 +179,16 @@ func operationAt(n star.Node) source.Point {
 		pos = n.NamePos
 	case *star.LoadStmt:
 		pos = n.Load
+	case *star.ForStmt:
+		pos = n.For
+	case *star.ForClause:
+		pos = n.For
+	case *star.AssignStmt:
+		pos = n.OpPos
+	case *star.DictEntry:
+		pos = n.Colon
 	}
-	return source.Point{Line: pos.Line, Col: pos.Col}
+	return pointOf(pos)
 }
 
 // statementAt is the index of the top-level statement that covers a line, -1 for none.
@@ -240,8 +260,12 @@ func names(x star.Expr, into map[string]bool) {
 func (ev *evaluator) reportFailure(ee *starlark.EvalError) {
 	var at source.Span
 	var callers []source.Span
-	for i := len(ee.CallStack) - 1; i >= 0; i-- {
-		frame := ee.CallStack[i]
+	stack := ee.CallStack
+	if strings.HasPrefix(ee.Msg, "function ") && len(stack) > 1 {
+		stack = stack[:len(stack)-1] // the call is at fault, not the function
+	}
+	for i := len(stack) - 1; i >= 0; i-- {
+		frame := stack[i]
 		m := ev.modules[frame.Pos.Filename()]
 		if frame.Pos.Line == 0 || m == nil {
 			continue
@@ -260,104 +284,39 @@ func (ev *evaluator) reportFailure(ee *starlark.EvalError) {
 		ev.overspent(at)
 		return
 	}
-	ev.report(finding(cannotEvaluate, at, "%s", cleanMessage(ee.Msg)).chain(callers).
-		help("this statement is left out; the rest of the plan goes on"))
-}
-
-// cleanMessage takes Starlark's own wording to a reader of plans.
-func cleanMessage(msg string) string {
-	if kind, ok := strings.CutPrefix(msg, "invalid call of non-function ("); ok {
-		return fmt.Sprintf("%s is no function and cannot be called", article(strings.TrimSuffix(kind, ")")))
+	text, help := plainWords(ee.Msg)
+	if help == "" {
+		help = "this statement is left out; the rest of the plan goes on"
 	}
-	return strings.TrimPrefix(strings.TrimPrefix(msg, "fail: "), "$")
+	ev.report(finding(cannotEvaluate, at, "%s", text).chain(callers).help("%s", help))
 }
 
-// reportUnknown reports every use of names that nothing binds.
-func (ev *evaluator) reportUnknown(m *module, stmts []star.Stmt, unknown map[string]bool) {
-	for _, piece := range m.ready.tree.Bad {
-		for _, name := range piece.Names {
-			delete(unknown, name)
-			unknown[name] = false // bound in a statement that does not parse
+// refusedAt is what the resolver refused at a place: an expression, or the first word of a statement.
+func (p *prepared) refusedAt(pos star.Position) source.Span {
+	at := pointOf(pos)
+	span := source.Span{File: p.file, Start: at, End: source.Point{Line: at.Line, Col: at.Col + 1}}
+	i := p.indexAt(at)
+	if i < 0 {
+		return span
+	}
+	found := false
+	star.Walk(p.stmts[i], func(n star.Node) bool {
+		if n == nil || found {
+			return false
 		}
-	}
-	for _, s := range stmts {
-		star.Walk(s, func(n star.Node) bool {
-			id, ok := n.(*star.Ident)
-			if !ok || !unknown[id.Name] || !isUse(id) {
-				return true
-			}
-			ev.report(ev.unknownName(m, id))
-			return true
-		})
-	}
-}
-
-func isUse(id *star.Ident) bool {
-	b, ok := id.Binding.(*resolve.Binding)
-	return ok && b.Scope == resolve.Predeclared
-}
-
-func (ev *evaluator) unknownName(m *module, id *star.Ident) *found {
-	span := m.ready.span(id)
-	f := finding(unknownName, span, "nothing is called %s here", id.Name)
-	if module, ok := moduleOffering(id.Name); ok {
-		edit, title := loadEdit(m.ready, module, id.Name)
-		return f.label("not loaded").help("load it first: load(%q, %q)", module, id.Name).fix(true, title, edit)
-	}
-	if unit, ok := quantity.UnitCalled(id.Name); ok {
-		return f.help("write %s", unit.Name).
-			fix(true, "Write "+unit.Name, diag.Edit{Span: span, Text: unit.Name})
-	}
-	var known []string
-	for name := range m.ready.binds {
-		known = append(known, name)
-	}
-	for _, names := range []starlark.StringDict{ev.names, starlark.Universe} {
-		for name := range names {
-			if !strings.HasPrefix(name, seedMark) {
-				known = append(known, name)
+		if start, _ := n.Span(); pointOf(start) == at {
+			switch n.(type) {
+			case *star.WhileStmt:
+				span.End.Col, found = at.Col+int32(len("while")), true
+			case *star.LoadStmt:
+				span.End.Col, found = at.Col+int32(len("load")), true
+			case star.Expr, *star.BranchStmt, *star.ReturnStmt:
+				span, found = p.span(n), true
 			}
 		}
-	}
-	slices.Sort(known)
-	if near := nearest(id.Name, known); near != "" {
-		return f.help("did you mean %s?", near).
-			fix(false, "Write "+near, diag.Edit{Span: span, Text: near})
-	}
-	return f
-}
-
-// loadEdit adds a name to the load of its module, or a load at the head of the file.
-func loadEdit(p *prepared, module, name string) (diag.Edit, string) {
-	title := fmt.Sprintf("Load %s from %q", name, module)
-	for _, s := range p.loads {
-		if s.ModuleName() == module {
-			at := pointOf(s.Rparen)
-			return diag.Edit{Span: source.Span{File: p.file, Start: at, End: at}, Text: fmt.Sprintf(", %q", name)}, title
-		}
-	}
-	at := source.Point{Line: 1, Col: 1}
-	if len(p.stmts) > 0 {
-		start, _ := p.stmts[0].Span()
-		at = pointOf(start)
-	}
-	return diag.Edit{Span: source.Span{File: p.file, Start: at, End: at},
-		Text: fmt.Sprintf("load(%q, %q)\n", module, name)}, title
+		return !found
+	})
+	return span
 }
 
 func pointOf(pos star.Position) source.Point { return source.Point{Line: pos.Line, Col: pos.Col} }
-
-// nearest gives the closest of the known names when it is close enough to be meant, or one that the name
-// begins, else "".
-func nearest(name string, known []string) string {
-	best, distance := "", max(1, len(name)/3)+1
-	for _, k := range known {
-		if len(name) >= 3 && strings.HasPrefix(k, strings.ToLower(name)) {
-			return k
-		}
-		if d := levenshtein.ComputeDistance(strings.ToLower(name), strings.ToLower(k)); d < distance {
-			best, distance = k, d
-		}
-	}
-	return best
-}

@@ -114,7 +114,7 @@ func (ev *evaluator) overspent(at source.Span) {
 
 // operators are the calls that prepare puts in place of Starlark's own.
 func (ev *evaluator) operators() starlark.StringDict {
-	out := starlark.StringDict{}
+	out := starlark.StringDict{opNothing: poison{}}
 	for name, fn := range map[string]func(args starlark.Tuple) (starlark.Value, error){
 		opCompare: ev.compare, opGrow: ev.grow, opRepeat: ev.repeat, opMethod: ev.method, opCopied: ev.copied,
 	} {

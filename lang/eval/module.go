@@ -8,10 +8,8 @@ import (
 	"path"
 	"strings"
 
-	"haulm/lang/diag"
 	"haulm/lang/source"
 	"haulm/lang/syntax"
-	"haulm/stdlib/crops"
 	"haulm/stdlib/star"
 
 	"go.starlark.net/resolve"
@@ -240,7 +238,8 @@ func (r *runner) dropUnresolved(err error) bool {
 	}
 	progress := false
 	for _, e := range list {
-		r.ev.report(finding(cannotEvaluate, r.m.ready.spanAt(e.Pos), "%s", cleanMessage(e.Msg)))
+		text, help := plainWords(e.Msg)
+		r.ev.report(finding(cannotEvaluate, r.m.ready.refusedAt(e.Pos), "%s", text).help("%s", help))
 		if i := r.m.ready.statementAt(e.Pos.Line); i >= 0 && !r.skip[i] {
 			r.skip[i], progress = true, true
 			r.poisonNames(i)
@@ -402,33 +401,9 @@ func (ev *evaluator) pick(from *module, stmt *starsyntax.LoadStmt, name string, 
 			}
 		}
 		out[id.Name] = poison{}
-		b := finding(unknownName, from.ready.span(id), "%s has no %s", name, id.Name)
-		if near := offered(name, id.Name, dict); near != "" {
-			b.help("did you mean %s?", near).fix(true, "Load "+near, from.ready.renameLoaded(stmt, i, near))
-		}
-		ev.report(b)
+		ev.report(ev.noneToLoad(from.ready, stmt, i, name, dict))
 	}
 	return out
-}
-
-// offered finds what a module offers under a name that is nearly its own, or that a crop also goes by.
-func offered(module, name string, dict starlark.StringDict) string {
-	if crop, ok := crops.Named(name); ok && module == cropModule {
-		return crop.Ident
-	}
-	return nearest(name, dict.Keys())
-}
-
-// renameLoaded makes a load ask for another name and still bind the one the file uses.
-func (p *prepared) renameLoaded(stmt *starsyntax.LoadStmt, i int, name string) diag.Edit {
-	from, to := stmt.From[i], stmt.To[i]
-	if to.Name != from.Name {
-		return diag.Edit{Span: p.span(from), Text: name}
-	}
-	quoted := p.span(from)
-	quoted.Start.Col--
-	quoted.End.Col++
-	return diag.Edit{Span: quoted, Text: fmt.Sprintf("%s = %q", to.Name, name)}
 }
 
 func allPoison(stmt *starsyntax.LoadStmt) starlark.StringDict {

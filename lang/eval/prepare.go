@@ -20,9 +20,13 @@ type prepared struct {
 	stmts    []star.Stmt
 	calls    callIndex
 	loads    []*star.LoadStmt
-	binds    map[string]bool // names that some good statement of the file binds at its top level
-	hidden   map[string]bool // units whose names the file takes for something else
-	metric   bool            // a farm(..., units = "metric") stands in the file
+	binds    map[string]bool    // names that some good statement of the file binds at its top level
+	first    map[string]binding // where each of them is bound first
+	hidden   map[string]bool    // units whose names the file takes for something else
+	dashed   map[string]*dashed // names written with a -, by what they should be
+	current  int                // index of the statement at the top that is being walked
+	metric   bool               // a farm(..., units = "metric") stands in the file
+	year     int                // of a farm(..., year = 2027) in the file, 0 for none
 	findings []diag.Diagnostic
 }
 
@@ -33,6 +37,7 @@ const (
 	opRepeat  = "$repeat"
 	opMethod  = "$method"
 	opCopied  = "$copied"
+	opNothing = "$nothing" // no operator: what stands for an argument that cannot be told
 	seedMark  = "$"
 )
 
@@ -105,12 +110,20 @@ func prepare(file *source.File) *prepared {
 
 func prepareHiding(file *source.File, hidden map[string]bool) *prepared {
 	tree := syntax.Parse(file)
-	p := &prepared{tree: tree, file: file, binds: map[string]bool{}, hidden: maps.Clone(hidden)}
+	p := &prepared{
+		tree: tree, file: file, binds: map[string]bool{}, first: map[string]binding{}, hidden: maps.Clone(hidden),
+	}
 	p.calls.heads = make([]int32, 0, file.Lines()+2)
 	p.findings = append(p.findings, tree.Findings...)
 	if tree.Root != nil {
-		p.stmts = tree.Root.Stmts
-		p.block(p.stmts, true)
+		p.stmts = p.withoutCalledLoads(tree.Root.Stmts)
+		p.findDashed(p.stmts)
+		for i, s := range p.stmts {
+			p.current = i
+			p.again(s)
+			p.stmt(s, true)
+		}
+		p.reportDashed()
 	}
 	return p
 }
@@ -128,8 +141,9 @@ func (p *prepared) stmt(s star.Stmt, top bool) {
 	case *star.ExprStmt:
 		s.X = p.expr(s.X)
 	case *star.AssignStmt:
-		s.RHS = p.expr(s.RHS)
+		s.RHS = p.expr(p.oneNumber(s.RHS))
 		if s.Op == star.EQ {
+			s.LHS = p.undashed(s.LHS)
 			p.target(s.LHS, top)
 		} else {
 			s.LHS = p.expr(s.LHS)
@@ -205,6 +219,9 @@ func (p *prepared) target(x star.Expr, top bool) {
 func (p *prepared) bind(id *star.Ident, top bool) {
 	if top {
 		p.binds[id.Name] = true
+		if _, ok := p.first[id.Name]; !ok {
+			p.first[id.Name] = binding{id: id, stmt: p.current}
+		}
 	}
 	unit, isUnit := quantity.UnitNamed(id.Name)
 	if !isUnit && !(top && isBuiltin(id.Name)) {
@@ -237,6 +254,12 @@ func (p *prepared) expr(x star.Expr) star.Expr {
 	case *star.CallExpr:
 		p.call(x)
 	case *star.BinaryExpr:
+		if y := p.undashed(x); y != star.Expr(x) {
+			return y
+		}
+		if y, ok := p.unquotedDate(x); ok {
+			return y
+		}
 		x.X, x.Y = p.expr(x.X), p.expr(x.Y)
 		if name := p.ownOperator(x); name != "" {
 			return p.operator(name, x, x.OpPos, x.X, x.Y)
@@ -292,6 +315,8 @@ func (p *prepared) expr(x star.Expr) star.Expr {
 func (p *prepared) call(x *star.CallExpr) {
 	x.Fn = p.expr(x.Fn)
 	p.calls.add(x.Lparen, x)
+	p.comparedArguments(x)
+	p.lateArguments(x)
 	kept := x.Args[:0]
 	for _, arg := range x.Args {
 		if named, ok := namedArgument(arg); ok {
@@ -311,6 +336,12 @@ func (p *prepared) call(x *star.CallExpr) {
 		if units := argumentNamed(x.Args, "units"); units != nil {
 			lit, ok := units.Y.(*star.Literal)
 			p.metric = p.metric || ok && lit.Value == "metric"
+		}
+		if year := argumentNamed(x.Args, "year"); year != nil {
+			if lit, ok := year.Y.(*star.Literal); ok {
+				n, _ := lit.Value.(int64)
+				p.year = int(n)
+			}
 		}
 	}
 }

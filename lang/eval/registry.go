@@ -16,8 +16,9 @@ import (
 func Builtins() []*Builtin { return registry().list }
 
 type builtins struct {
-	list  []*Builtin
-	names map[string]*Builtin
+	list    []*Builtin
+	names   map[string]*Builtin
+	variety *Builtin
 }
 
 var registry = sync.OnceValue(func() *builtins {
@@ -26,7 +27,8 @@ var registry = sync.OnceValue(func() *builtins {
 	for _, b := range r.list {
 		r.names[b.Name] = b
 	}
-	r.list = append(r.list, varietyBuiltin())
+	r.variety = varietyBuiltin()
+	r.list = append(r.list, r.variety)
 	return r
 })
 

@@ -7,7 +7,7 @@ func Rules() []*diag.Rule {
 	return []*diag.Rule{
 		bareNumber, wrongDimension, wrongType, outOfRange, badDate, unknownChoice,
 		unknownArgument, unnamedArgument, missingArgument, duplicateArgument, amountNotClear,
-		unknownName, hidesAUnit, comparesQuantityWithNumber, noFarm, secondFarm,
+		unknownName, hidesAUnit, nameGivenTwice, comparesQuantityWithNumber, noFarm, secondFarm, secondTrellis,
 		loadNotFound, loadOutside, loadCycle, loadTooDeep, badWeather,
 		cannotEvaluate, outOfSteps, outOfMemory, outOfTime,
 	}
@@ -134,6 +134,14 @@ sow(first, beet, on = "2027-05-01")
 		Summary: "the plan declares a second farm",
 		Explain: "One plan is one farm and one season. The first declaration stands; keep other farms in files of their own.",
 		Example: "farm(\"One\", year = 2027)\nfarm(\"Two\", year = 2027)\n",
+	}
+	secondTrellis = &diag.Rule{
+		Code: "second-trellis", Severity: diag.Error, Source: ownSource,
+		Summary: "a row gets a second trellis",
+		Explain: "A row is held up by one trellis, whose height is the height that shades its neighbours. The first " +
+			"one counts. A line was copied and the row left as it was, or the style was to be changed: keep one of the two.",
+		Example: exampleGround + "first = row(bench, at = 4 * ft)\ntrellis(first, style = \"cage\", height = 4 * ft)\n" +
+			"trellis(first, style = \"net\", height = 6 * ft)\n",
 	}
 	loadNotFound = &diag.Rule{
 		Code: "load-not-found", Severity: diag.Error, Source: ownSource,
