@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -98,9 +99,15 @@ func (f *checkFlags) one(cmd *cobra.Command, arg string, all *checked) error {
 	return nil
 }
 
+// patience is how long a plan may run. Its own limits end nearly every plan within seconds; the few that they
+// do not see into have a finding to show after this.
+const patience = time.Minute
+
 // checkPlan works a plan out; an error says why there is nothing to judge.
 func checkPlan(ctx context.Context, p *place) (*plan.Snapshot, error) {
-	s := plan.Check(ctx, p, p.entry)
+	limited, done := context.WithTimeout(ctx, patience)
+	defer done()
+	s := plan.Check(limited, p, p.entry)
 	if s.Trouble != nil {
 		return nil, p.trouble(s.Trouble)
 	}

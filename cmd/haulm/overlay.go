@@ -19,13 +19,25 @@ func (o overlay) Open(name string) (fs.File, error) {
 	if !ok {
 		return o.FS.Open(name)
 	}
-	return &textFile{Reader: strings.NewReader(text), name: path.Base(name)}, nil
+	return newTextFile(name, text), nil
+}
+
+// Stat tells of the text laid over a file, or of the file, without opening it.
+func (o overlay) Stat(name string) (fs.FileInfo, error) {
+	if text, ok := o.texts[name]; ok {
+		return newTextFile(name, text), nil
+	}
+	return fs.Stat(o.FS, name)
 }
 
 // textFile is a text opened as a file.
 type textFile struct {
 	*strings.Reader
 	name string
+}
+
+func newTextFile(name, text string) *textFile {
+	return &textFile{Reader: strings.NewReader(text), name: path.Base(name)}
 }
 
 func (f *textFile) Stat() (fs.FileInfo, error) { return f, nil }

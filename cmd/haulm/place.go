@@ -53,6 +53,9 @@ func locate(arg, root string, stdin io.Reader) (*place, error) {
 	return p, nil
 }
 
+// Stat tells what a file of the plan is without opening it.
+func (p *place) Stat(name string) (fs.FileInfo, error) { return fs.Stat(p.FS, name) }
+
 // Close lets go of the root.
 func (p *place) Close() { p.root.Close() }
 
