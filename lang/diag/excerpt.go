@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"haulm/lang/source"
 )
 
 // The least room that text gets however narrow the page is.
@@ -46,6 +48,27 @@ func marks(l Label, primary bool) []mark {
 	return []mark{first, second}
 }
 
+// longLine is the length in bytes from which a line's cells are kept for the next finding on it.
+const longLine = 1000
+
+type lineOf struct {
+	file *source.File
+	line int
+}
+
+// cells lays out a line of a file.
+func (p *printer) cells(file *source.File, line int) []cell {
+	text := file.Line(line)
+	if len(text) < longLine {
+		return cells(text)
+	}
+	key := lineOf{file, line}
+	if p.long[key] == nil {
+		p.long[key] = cells(text)
+	}
+	return p.long[key]
+}
+
 // excerpt writes the lines of a group in their order, each once, with their marks below.
 func (p *printer) excerpt(g group) {
 	slices.SortStableFunc(g.marks, func(a, b mark) int {
@@ -61,11 +84,11 @@ func (p *printer) excerpt(g group) {
 		switch {
 		case last == 0 || line == last+1:
 		case line == last+2:
-			p.line(cells(g.file.Line(last+1)), last+1, nil)
+			p.line(p.cells(g.file, last+1), last+1, nil)
 		default:
 			p.row("⋮", "")
 		}
-		p.line(cells(g.file.Line(line)), line, g.marks[:n])
+		p.line(p.cells(g.file, line), line, g.marks[:n])
 		last, g.marks = line, g.marks[n:]
 	}
 }
@@ -130,8 +153,12 @@ func look(cs []cell, lo, hi, room int) view {
 		v.shift = 1
 	}
 	seen := v.lo
-	for _, c := range cs {
-		if c.at < v.lo || c.at+c.wide > v.hi {
+	from, _ := slices.BinarySearchFunc(cs, v.lo, func(c cell, lo int) int { return cmp.Compare(c.at, lo) })
+	for _, c := range cs[from:] {
+		if c.at > v.hi {
+			break
+		}
+		if c.at+c.wide > v.hi {
 			continue
 		}
 		b.WriteString(strings.Repeat(" ", max(c.at-seen, 0))) // half of a wide rune is cut off
@@ -165,7 +192,7 @@ func (p *printer) underline(cs []cell, m mark, v view, room int) {
 		end++
 	}
 	lines := wrap(m.text, max(room-end-1, 0))
-	if len(lines) == 1 && end+1+columnsOf(lines[0]) <= room {
+	if len(lines) == 1 && end+1+source.TextColumns(lines[0]) <= room {
 		text := strings.Repeat(" ", indent) + p.paint(color, rule)
 		if m.text != "" {
 			text += " " + p.paint(color, lines[0])
@@ -180,17 +207,9 @@ func (p *printer) underline(cs []cell, m mark, v view, room int) {
 	}
 }
 
-func columnsOf(text string) int {
-	n := 0
-	for _, r := range text {
-		n += columns(r)
-	}
-	return n
-}
-
 // row writes one row of an excerpt: what stands in the gutter, the rule beside it, and a text.
 func (p *printer) row(gutter, text string) {
-	pad := strings.Repeat(" ", max(p.gutter-columnsOf(gutter), 0))
+	pad := strings.Repeat(" ", max(p.gutter-source.TextColumns(gutter), 0))
 	text = strings.TrimRight(text, " ")
 	if text != "" {
 		text = " " + text

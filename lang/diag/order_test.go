@@ -5,6 +5,7 @@ import (
 	"io"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -116,14 +117,6 @@ func TestTally(t *testing.T) {
 	}
 }
 
-func TestColumns(t *testing.T) {
-	for r, want := range map[rune]int{
-		'a': 1, 'é': 1, '🌽': 2, '玉': 2, 'ﾄ': 1, 'Ａ': 2, '\u0301': 0, '\u200d': 0, '\ufe0f': 0, '│': 1, '…': 1,
-	} {
-		require.Equal(t, want, columns(r), fmt.Sprintf("%U", r))
-	}
-}
-
 func FuzzText(f *testing.F) {
 	f.Add("row(bench, at = 4 * ft)\n", int32(1), int32(5), int32(1), int32(9), 60)
 	f.Add("\t🌽\r\n\x1b", int32(1), int32(2), int32(3), int32(1), 1)
@@ -154,4 +147,28 @@ func (*bytesOnly) Write(p []byte) (int, error) {
 		}
 	}
 	return len(p), nil
+}
+
+// Each finding on a long line shows its own part of it.
+func TestLongLine(t *testing.T) {
+	const n = 3000
+	var line strings.Builder
+	var ds []Diagnostic
+	for i := range n {
+		fmt.Fprintf(&line, "row(bench, at = %d), ", 10_000+i)
+	}
+	f := source.New("farm.star", line.String())
+	size := int32(len("row(bench, at = 10000), "))
+	for i := range int32(n) {
+		start := i*size + int32(len("row(bench, at = ")) + 1
+		ds = append(ds, Diagnostic{Rule: &Rule{Code: "a"}, Message: "m", Primary: Label{Span: at(f, 1, start, 1, start+5)}})
+	}
+	var page strings.Builder
+	require.NoError(t, WriteText(&page, ds, TextOptions{}))
+	lines := strings.Split(page.String(), "\n")
+	for i := range n {
+		shown, under := []rune(lines[i*5+2]), []rune(lines[i*5+3])
+		from := slices.Index(under, '━')
+		require.Equal(t, fmt.Sprint(10_000+i), string(shown[from:from+5]))
+	}
 }

@@ -22,8 +22,9 @@ func WriteText(w io.Writer, ds []Diagnostic, o TextOptions) error {
 		o.Width = 100
 	}
 	var page strings.Builder
+	long := map[lineOf][]cell{}
 	for i := range ds {
-		p := printer{page: &page, ink: ink(o.Color), width: o.Width}
+		p := printer{page: &page, ink: ink(o.Color), width: o.Width, long: long}
 		p.finding(&ds[i])
 		page.WriteByte('\n')
 	}
@@ -87,6 +88,7 @@ type printer struct {
 	width    int
 	gutter   int // columns of the line numbers
 	severity string
+	long     map[lineOf][]cell // cells of long lines, shared by all findings
 }
 
 func (p *printer) finding(d *Diagnostic) {

@@ -2,44 +2,12 @@ package diag
 
 import (
 	"strings"
-	"unicode"
 
-	"golang.org/x/text/width"
+	"haulm/lang/source"
 )
 
 // tabStop is how many columns apart tabs stop in an excerpt.
 const tabStop = 4
-
-// columns gives how many terminal columns a rune takes: none for marks that combine and for invisible
-// format characters, two for wide and fullwidth ones (Unicode UAX #11), else one.
-func columns(r rune) int {
-	if r < 0x7f {
-		return 1
-	}
-	if unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf) {
-		return 0
-	}
-	switch width.LookupRune(r).Kind() {
-	case width.EastAsianWide, width.EastAsianFullwidth:
-		return 2
-	}
-	return 1
-}
-
-// visible gives a rune as a terminal may safely show it: control characters, which could move the
-// cursor or change colors, byte order marks, and marks that turn the direction of the text, become
-// symbols.
-func visible(r rune) rune {
-	switch {
-	case r < 0x20:
-		return 0x2400 + r // control pictures
-	case r == 0x7f:
-		return 0x2421
-	case r >= 0x80 && r < 0xa0, r == 0xfeff, r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069:
-		return unicode.ReplacementChar
-	}
-	return r
-}
 
 // plain makes a text of one's own or of the plan safe to show; line ends stay.
 func plain(text string) string {
@@ -47,7 +15,7 @@ func plain(text string) string {
 		if r == '\n' {
 			return r
 		}
-		return visible(r)
+		return source.Visible(r)
 	}, text)
 }
 
@@ -69,8 +37,8 @@ func cells(line string) []cell {
 			c.wide = tabStop - at%tabStop
 			c.shown = strings.Repeat(" ", c.wide)
 		} else {
-			r = visible(r)
-			c.wide = columns(r)
+			r = source.Visible(r)
+			c.wide = source.Columns(r)
 			c.shown = string(r)
 		}
 		at += c.wide
@@ -85,10 +53,7 @@ func wrap(text string, most int) []string {
 	for para := range strings.SplitSeq(text, "\n") {
 		line, have := "", 0
 		for word := range strings.FieldsSeq(para) {
-			need := 0
-			for _, r := range word {
-				need += columns(r)
-			}
+			need := source.TextColumns(word)
 			if line != "" && have+1+need > most {
 				lines = append(lines, line)
 				line, have = "", 0

@@ -6,6 +6,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"haulm/lang/source"
 )
 
 // drawing is SVG being written. Every coordinate is in px of the view box, with two decimals.
@@ -99,7 +101,7 @@ func textWidth(text string, size float64, bold bool) float64 {
 		case r < 0x2000:
 			em += 0.64
 		default:
-			em += max(1, float64(wide(r)))
+			em += max(1, float64(source.Columns(r)))
 		}
 	}
 	if bold {

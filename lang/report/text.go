@@ -5,6 +5,8 @@ import (
 	"io"
 	"slices"
 	"strings"
+
+	"haulm/lang/source"
 )
 
 const (
@@ -67,7 +69,7 @@ func (t *Table) grid() *grid {
 		g.heads = append(g.heads, col.Head)
 		widest := 0 // heads are broken between words
 		for word := range strings.FieldsSeq(col.Head) {
-			widest = max(widest, columns(word))
+			widest = max(widest, source.TextColumns(word))
 		}
 		for j := range t.Rows {
 			text := t.print(col, &t.Rows[j][i])
@@ -75,12 +77,12 @@ func (t *Table) grid() *grid {
 				text = dash
 			}
 			g.rows[j] = append(g.rows[j], text)
-			widest = max(widest, columns(text))
+			widest = max(widest, source.TextColumns(text))
 		}
 		if t.Totals != nil {
 			text := t.print(col, &t.Totals[i])
 			g.totals = append(g.totals, text)
-			widest = max(widest, columns(text))
+			widest = max(widest, source.TextColumns(text))
 		}
 		if !col.Right {
 			widest = min(widest, widestText)
@@ -194,7 +196,7 @@ func (g *grid) writeRow(out *bufio.Writer, row []string, atFoot bool) {
 	lines := 1
 	for i, text := range row {
 		cells[i] = []string{text}
-		if columns(text) > g.widths[i] {
+		if source.TextColumns(text) > g.widths[i] {
 			cells[i] = breakLines(text, g.widths[i])
 		}
 		lines = max(lines, len(cells[i]))
@@ -212,7 +214,7 @@ func (g *grid) writeRow(out *bufio.Writer, row []string, atFoot bool) {
 			if at >= 0 && at < len(cells[i]) {
 				text = cells[i][at]
 			}
-			pad := strings.Repeat(" ", max(0, g.widths[i]-columns(text)))
+			pad := strings.Repeat(" ", max(0, g.widths[i]-source.TextColumns(text)))
 			if g.columns[i].Right {
 				line.WriteString(pad + text)
 			} else {
@@ -229,7 +231,7 @@ func breakLines(text string, most int) []string {
 	var lines []string
 	line, have := "", 0
 	for word := range strings.FieldsSeq(text) {
-		need := columns(word)
+		need := source.TextColumns(word)
 		if have > 0 && have+1+need > most {
 			lines = append(lines, line)
 			line, have = "", 0
@@ -239,7 +241,7 @@ func breakLines(text string, most int) []string {
 			have++
 		}
 		for _, r := range word {
-			n := wide(r)
+			n := source.Columns(r)
 			if have > 0 && have+n > most {
 				lines = append(lines, line)
 				line, have = "", 0

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"haulm/lang/derive"
+	"haulm/lang/source"
 )
 
 // Why gives the reckonings behind a plot, a row or a planting as text: of each its result, the
@@ -30,9 +31,9 @@ func writeReckoning(b *strings.Builder, r *derive.Reckoning) {
 	}
 	name, value, from := 0, 0, 0
 	for _, in := range r.Inputs {
-		name = max(name, columns(printable(in.Name)))
-		value = max(value, columns(printable(orDash(in.Value))))
-		from = max(from, columns(printable(in.Source)))
+		name = max(name, source.TextColumns(printable(in.Name)))
+		value = max(value, source.TextColumns(printable(orDash(in.Value))))
+		from = max(from, source.TextColumns(printable(in.Source)))
 	}
 	for _, in := range r.Inputs {
 		line := "    " + pad(in.Name, name) + "  " + pad(orDash(in.Value), value) + "  " + pad(in.Source, from)
@@ -48,7 +49,7 @@ func writeReckoning(b *strings.Builder, r *derive.Reckoning) {
 
 func pad(text string, width int) string {
 	text = printable(text)
-	return text + strings.Repeat(" ", max(0, width-columns(text)))
+	return text + strings.Repeat(" ", max(0, width-source.TextColumns(text)))
 }
 
 func orDash(text string) string {
