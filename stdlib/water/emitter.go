@@ -5,8 +5,9 @@ import (
 	"math"
 )
 
-// Emitter is one outlet of a drip line: q = K h^X (Keller and Bliesner 1990). Under Trickle the flow falls in
-// proportion to the pressure, as it does in any emitter once it is slow enough (common practice).
+// Emitter is one outlet of a drip line: q = K h^X (Keller and Bliesner 1990). Near no pressure the flow falls in
+// proportion to the pressure, as it does in any emitter once it is slow enough: under Trickle, or under 3 kPa where
+// the exponent is 0.2 or less, for no emitter compensates with less (common practice).
 type Emitter struct {
 	K      float64 // m3/s at 1 Pa
 	X      float64 // 0 when it compensates for pressure, 0.5 when turbulent, 1 when laminar
@@ -50,11 +51,17 @@ func (e Emitter) Flow(pressure float64) float64 {
 	return o.at(pressure)
 }
 
+const (
+	compensates      = 0.2  // exponent up to which an emitter counts as compensating
+	leastCompensated = 3000 // Pa
+)
+
 // outflow is an emitter made ready.
 type outflow struct {
 	k, x float64
 	kind kind
-	slow float64 // flow for each Pa under Trickle
+	low  float64 // pressure under which the flow is slow times the pressure
+	slow float64
 }
 
 // kind picks the fast way to raise a pressure to the exponent.
@@ -77,13 +84,17 @@ func newOutflow(e Emitter) outflow {
 	case 1:
 		o.kind = linear
 	}
-	o.slow = e.K * math.Pow(Trickle, e.X-1)
+	o.low = Trickle
+	if e.X <= compensates {
+		o.low = leastCompensated
+	}
+	o.slow = e.K * math.Pow(o.low, e.X-1)
 	return o
 }
 
 // at gives the flow at a pressure above 0.
 func (o *outflow) at(p float64) float64 {
-	if p < Trickle {
+	if p < o.low {
 		return o.slow * p
 	}
 	switch o.kind {
@@ -102,7 +113,7 @@ func (o *outflow) at(p float64) float64 {
 // power: ln(p/p0) = 2 artanh((p - p0)/(p + p0)), and e^y.
 func (o *outflow) beside(p, p0, flow0 float64) float64 {
 	z := (p - p0) / (p + p0)
-	if o.kind != anyPower || z > 0.02 || z < -0.02 || p0 < Trickle || p < Trickle {
+	if o.kind != anyPower || z > 0.02 || z < -0.02 || p0 < o.low || p < o.low {
 		return o.at(p)
 	}
 	z2 := z * z
@@ -112,7 +123,7 @@ func (o *outflow) beside(p, p0, flow0 float64) float64 {
 
 // slope gives the change of a flow with its pressure.
 func (o *outflow) slope(p, flow float64) float64 {
-	if p < Trickle {
+	if p < o.low {
 		return o.slow
 	}
 	return o.x * flow / p

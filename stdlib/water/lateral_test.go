@@ -215,6 +215,41 @@ func TestSeries(t *testing.T) {
 	})
 }
 
+// A sweep tells how inlet and flow answer to the end, which is what makes Newton's rule quick.
+func TestSweepTellsItsSlopes(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l, pressure := drawLateral(t)
+		l.Law = HazenWilliams // no bend in the law
+		s := newStepper(l)
+		end, _, _ := s.solve(pressure)
+		h := 1e-5 * pressure
+		w, up, down := s.sweep(end, 0), s.sweep(end+h, 0), s.sweep(end-h, 0)
+		require.InEpsilon(t, (up.inlet-down.inlet)/(2*h), w.inletSlope, 1e-5)
+		require.InDelta(t, (up.flow-down.flow)/(2*h), w.flowSlope, 1e-5*w.flow/pressure)
+		require.GreaterOrEqual(t, w.inletSlope, 1.)
+	})
+}
+
+// A part tells how its loss answers to the flow, also where several lines have one each.
+func TestPartsTellTheirSlopes(t *testing.T) {
+	parts := []Part{Pipe{Length: 30, Diameter: 0.02, Law: Blasius}, Fitting{2, 0.02}, Filter{14e3, 5e-4}, Regulator{Set: 1e5, Loss: 2e3}}
+	for _, p := range parts {
+		for _, tapes := range []float64{1, 3} {
+			l := p.link()
+			l.share = 1 / tapes
+			const q = 1e-3
+			up, _ := l.loss(q * 1.0001)
+			down, _ := l.loss(q * 0.9999)
+			_, slope := l.loss(q)
+			require.InDelta(t, (up-down)/(q*0.0002), slope, 1e-4*slope+1e-9, "%T", p)
+			alone := p.link()
+			want, _ := alone.loss(q / tapes)
+			got, _ := l.loss(q)
+			require.InDelta(t, want, got, 1e-9, "%T", p)
+		}
+	}
+}
+
 func TestProfileSamples(t *testing.T) {
 	l := tape(0.45, 400*foot, 0.5)
 	all, err := l.Profile(8*psi, 0)

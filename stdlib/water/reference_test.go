@@ -112,6 +112,41 @@ func TestRadiationIsHeldToClearSky(t *testing.T) {
 	require.InDelta(t, r.Energy.ClearSun, r.Energy.Sun, 1e-12)
 }
 
+// What is known of the day's humidity counts in the order FAO-56 prefers.
+func TestHumidityOrder(t *testing.T) {
+	d := Unmeasured(10, 24)
+	d.Wind = 2
+	actual := func() float64 {
+		r, err := PenmanMonteith(Place{Latitude: 40}, 180, d)
+		require.NoError(t, err)
+		return r.Energy.Actual
+	}
+	require.InDelta(t, saturation(10), actual(), 1e-12)
+	d.RHMiddle = 60
+	require.InDelta(t, 0.6*(saturation(10)+saturation(24))/2, actual(), 1e-12)
+	d.RHMost = 85
+	require.InDelta(t, 0.85*saturation(10), actual(), 1e-12)
+	d.RHLeast = 40
+	require.InDelta(t, (0.85*saturation(10)+0.4*saturation(24))/2, actual(), 1e-12)
+	d.DewPoint = 7
+	require.InDelta(t, saturation(7), actual(), 1e-12)
+	d.VaporPressure = 1.1
+	require.InDelta(t, 1.1, actual(), 1e-12)
+	d.VaporPressure = 9
+	require.InDelta(t, d.saturated(), actual(), 1e-12, "air holds no more")
+}
+
+// On a coast the same span of temperature means more sun.
+func TestCoast(t *testing.T) {
+	d := Unmeasured(14.8, 20)
+	d.Wind = 2
+	inland, err := PenmanMonteith(Place{Latitude: 40}, 180, d)
+	require.NoError(t, err)
+	coast, err := PenmanMonteith(Place{Latitude: 40, Coast: true}, 180, d)
+	require.NoError(t, err)
+	require.InEpsilon(t, 0.19/0.16, coast.Energy.Sun/inland.Energy.Sun, 1e-12)
+}
+
 func TestReferenceErrors(t *testing.T) {
 	good := Unmeasured(12, 25)
 	good.Wind, good.Sunshine = 2, 9

@@ -137,6 +137,9 @@ func TestStrips(t *testing.T) {
 		require.GreaterOrEqual(t, w.Width, soil.WetDiameter.Low)
 		require.LessOrEqual(t, w.Width, soil.WetDiameter.High)
 	}
+	require.Equal(t, "coarse medium fine", Coarse.String()+" "+Medium.String()+" "+Fine.String())
+	clay, _ := SoilOf("clay")
+	require.Equal(t, Fine, clay.Class)
 	_, found = SoilOf("peat")
 	require.False(t, found)
 }

@@ -20,6 +20,7 @@ type tree struct {
 	lines  []line
 
 	pressure, flow   []float64 // of each node: there, and through its link
+	last             []float64 // pressures of the round before
 	a, b             []float64 // flow through the link = a + b * pressure above
 	fixed, answering []float64 // flow below the link = fixed + answering * pressure at the node
 	regulating       []bool
@@ -58,6 +59,7 @@ const (
 	quickRounds = 12    // before lines are followed, not stepped
 	closed      = 1e-10 // of the source's pressure, or of its flow: what may be left open
 	coarse      = 1e-4  // the same where no more can be told
+	stuck       = 0.9   // of what was open, that is still open when rounds bring little
 )
 
 // plant builds the tree of a network.
@@ -77,7 +79,7 @@ func plant(n Network) *tree {
 		t.zones = append(t.zones, z)
 	}
 	nodes := len(t.parent)
-	t.flow, t.a, t.b = make([]float64, nodes), make([]float64, nodes), make([]float64, nodes)
+	t.flow, t.last, t.a, t.b = make([]float64, nodes), make([]float64, nodes), make([]float64, nodes), make([]float64, nodes)
 	t.fixed, t.answering, t.regulating = make([]float64, nodes), make([]float64, nodes), make([]bool, nodes)
 	t.begin()
 	return t
@@ -183,8 +185,13 @@ func (t *tree) settle() bool {
 			return true
 		}
 		t.gather()
+		copy(t.last, t.pressure)
 		t.pressure[0] = t.root()
-		t.spread(careful)
+		t.spread()
+		if careful && t.residual > stuck*before {
+			t.ease()
+		}
+		t.aim(careful)
 		t.sweep()
 	}
 	return false
@@ -304,8 +311,8 @@ func (t *tree) root() float64 {
 	return (p + slope*(t.fixed[0]-t.flow[0])) / (1 - slope*t.answering[0])
 }
 
-// spread brings the pressures down from the source to the ends of the lines.
-func (t *tree) spread(careful bool) {
+// spread brings the pressures down from the source to the lines.
+func (t *tree) spread() {
 	for i := 1; i < len(t.parent); i++ {
 		above := t.pressure[t.parent[i]]
 		if t.regulating[i] {
@@ -315,6 +322,18 @@ func (t *tree) spread(careful bool) {
 		loss, slope := t.links[i].loss(t.flow[i])
 		t.pressure[i] = above - loss - slope*(t.a[i]+t.b[i]*above-t.flow[i])
 	}
+}
+
+// ease goes half the way only: where a flow is about to turn turbulent, a whole step leads from one side to the
+// other and back.
+func (t *tree) ease() {
+	for i := range t.pressure {
+		t.pressure[i] = (t.pressure[i] + t.last[i]) / 2
+	}
+}
+
+// aim gives every line's end the next pressure to try.
+func (t *tree) aim(careful bool) {
 	for i := range t.lines {
 		l := &t.lines[i]
 		p := t.pressure[l.node]
