@@ -35,20 +35,27 @@ func (p *prepared) again(s star.Stmt) {
 		if s.Op != star.EQ {
 			return
 		}
-		used := map[string]bool{}
-		names(s.RHS, used)
 		for _, id := range targets(s.LHS) {
-			if !used[id.Name] {
-				p.bindAgain(id, nil, 0)
-			}
-			if first, ok := p.first[id.Name]; !ok {
+			first, again := p.first[id.Name]
+			switch {
+			case !again:
 				p.first[id.Name] = binding{id: id, stmt: p.current, kept: true}
-			} else if first.id == id {
-				first.kept = true
-				p.first[id.Name] = first
+			case first.kept && !mentions(s.RHS, id.Name):
+				p.bindAgain(id, nil, 0)
 			}
 		}
 	}
+}
+
+// mentions tells whether an expression uses a name.
+func mentions(x star.Expr, name string) bool {
+	found := false
+	star.Walk(x, func(n star.Node) bool {
+		id, ok := n.(*star.Ident)
+		found = found || ok && id.Name == name
+		return !found
+	})
+	return found
 }
 
 // targets are the names that an assignment binds.

@@ -3,6 +3,8 @@ package plan
 import (
 	"fmt"
 	"slices"
+	"strings"
+	"unicode/utf8"
 
 	"haulm/lang/check"
 	"haulm/lang/diag"
@@ -139,16 +141,67 @@ func stale(a syntax.Accept, code string) diag.Diagnostic {
 	}
 	rules := Rules()
 	i := slices.IndexFunc(rules, func(r *diag.Rule) bool { return r.Code == code })
+	misspelt := false
 	switch {
 	case i < 0:
 		d.Message = fmt.Sprintf("there is no finding called %s", code)
+		if near := eval.Nearest(code, acceptableCodes(rules)); near != "" {
+			misspelt = true
+			d.Primary.Text, d.Help = "", fmt.Sprintf("did you mean %s?", near)
+			d.Fixes = []diag.Fix{{Title: "Write " + near, Edits: []diag.Edit{{Span: codeSpan(a.Span, code), Text: near}}}}
+		}
 	case !Acceptable(rules[i]):
 		d.Message = fmt.Sprintf("%s cannot be accepted: the plan cannot be worked out with it", code)
 	}
 	if len(a.Codes) == 1 {
-		d.Fixes = []diag.Fix{{Title: "Remove the comment", Safe: true, Edits: []diag.Edit{{Span: withBlanks(a.Span)}}}}
+		d.Fixes = append(d.Fixes, diag.Fix{
+			Title: "Remove the comment", Safe: !misspelt, Edits: []diag.Edit{{Span: withBlanks(a.Span)}},
+		})
 	}
 	return d
+}
+
+// acceptableCodes are the codes that an accept can name.
+func acceptableCodes(rules []*diag.Rule) []string {
+	var codes []string
+	for _, r := range rules {
+		if Acceptable(r) {
+			codes = append(codes, r.Code)
+		}
+	}
+	return codes
+}
+
+// codeSpan is where a comment has a code, not as a part of another.
+func codeSpan(comment source.Span, code string) source.Span {
+	text, at := comment.Text(), 0
+	for {
+		n := strings.Index(text[at:], code)
+		if n < 0 {
+			return comment
+		}
+		at += n
+		end := at + len(code)
+		if !joins(text[:at], true) && !joins(text[end:], false) {
+			break
+		}
+		at = end
+	}
+	col := comment.Start.Col + int32(utf8.RuneCountInString(text[:at]))
+	comment.Start.Col, comment.End.Col = col, col+int32(len(code))
+	return comment
+}
+
+// joins tells whether a text ends, or begins, with what a code goes on with.
+func joins(text string, ends bool) bool {
+	if text == "" {
+		return false
+	}
+	b := text[0]
+	if ends {
+		b = text[len(text)-1]
+	}
+	return b == '-' || 'a' <= b && b <= 'z' || '0' <= b && b <= '9'
 }
 
 // withBlanks stretches a comment's span over the blanks before it; on a line of its own it takes the line.
