@@ -88,6 +88,7 @@ var sayings = sync.OnceValue(func() []saying {
 	say(`(\w+): for parameter (\w+): got `+kind+`, want `+kind, "$2 of $1 is $kind3; $kind4 belongs here", "")
 	say(`(\w+): got (\d+) arguments, want (?:(at most|at least|exactly) )?(\d+)`, "$1 takes $3 $4 arguments, and here are $2", "")
 	say(`(\w+):? got `+kind+`, wants? `+kind+`.*`, "$1 takes $kind3, not $kind2", "")
+	say(`got `+kind+`, want (?:int|float)(?: or float)?`, "a number belongs here, not $kind1", "")
 	return all
 })
 
