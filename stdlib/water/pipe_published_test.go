@@ -3,8 +3,7 @@ package water
 import "math"
 
 const (
-	gallon   = 3.785411784e-3
-	footHead = 2989.067 // Pa of a foot of water at 4 °C
+	gallon = 3.785411784e-3
 )
 
 // loss of a pipe's 100 ft at a flow, Pa.
@@ -51,8 +50,8 @@ func (g given) longest(meets func(Run) bool) float64 {
 	return float64(low)
 }
 
-// outletsLoss is the loss of a line whose emitters all give the same, by that of a pipe that carries the whole flow to
-// its end.
+// outletsLoss is the loss of a line whose emitters all give the same, by that of a pipe that carries the whole
+// flow to its end.
 func (g given) outletsLoss(law Law) float64 {
 	// Big emitters keep the last stretch of the tube turbulent.
 	n := g.n("n")

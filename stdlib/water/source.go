@@ -6,8 +6,8 @@ import (
 	"math"
 )
 
-// Source is where water comes from: one pressure up to a most flow, as from a tank, a main or a spring box; or a curve,
-// as from a pump.
+// Source is where water comes from: one pressure up to a most flow, as from a tank, a main or a spring box; or a
+// curve, as from a pump.
 type Source struct {
 	Pressure float64 // at its outlet, Pa; not read where there is a Curve
 	Flow     float64 // the most it gives, m3/s; infinite when only the pressure is known; not read where there is a Curve

@@ -78,10 +78,10 @@ func (s *stepper) guess(inlet float64) float64 {
 	return inlet - s.headRise - float64(s.n-1)*s.climb
 }
 
-// solve finds the pressure at the last emitter that asks for a pressure at the inlet. That lies above the one at which
-// the whole line is dry, and below that of still water; and as the inlet's pressure rises at least as
-// fast as the end's, what is missing at the inlet bounds what is missing at the end. Over is what the inlet's
-// pressure comes out too high.
+// solve finds the pressure at the last emitter that asks for a pressure at the inlet. That lies above the one at
+// which the whole line is dry, and below that of still water; and as the inlet's pressure rises at least as fast
+// as the end's, what is missing at the inlet bounds what is missing at the end. Over is what the inlet's pressure
+// comes out too high.
 func (s *stepper) solve(inlet float64) (end, over float64, sweeps int) {
 	const most, within = 200, 1e-12
 	end = s.guess(inlet)

@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// tree is a network as nodes, each behind one link from its parent, parents before children. Node 0 is the source's
-// outlet.
+// tree is a network as nodes, each behind one link from its parent, parents before children. Node 0 is the
+// source's outlet.
 //
 // A round of Newton's rule goes over it three times. First every line is swept at the pressure its end is
 // thought to have, which gives the flow it takes, and how that answers to the pressure at its node. Then,
@@ -55,7 +55,8 @@ type line struct {
 }
 
 const (
-	mostRounds  = 60
+	mostRounds  = 60    // at one pressure of the source
+	allRounds   = 400   // in search of the pressure at which it gives its most
 	quickRounds = 12    // before lines are followed, not stepped
 	closed      = 1e-10 // of the source's pressure, or of its flow: what may be left open
 	coarse      = 1e-4  // the same where no more can be told
@@ -157,8 +158,8 @@ func (t *tree) branch(node int, header Header, steppers map[Lateral]*stepper) he
 	return h
 }
 
-// lead gives the node behind the parts from the header to a row's lines. Each line has its own, so together they lose
-// at the row's flow what one loses at a line's.
+// lead gives the node behind the parts from the header to a row's lines. Each line has its own, so together they
+// lose at the row's flow what one loses at a line's.
 func (t *tree) lead(node int, r Row) int {
 	for _, p := range r.Lead {
 		l := p.link()
@@ -176,8 +177,11 @@ func (t *tree) settle() bool {
 		t.sum()
 		before := t.residual
 		t.residual = t.open()
-		if t.residual <= closed*start {
+		switch {
+		case t.residual <= closed*start:
 			return true
+		case math.IsInf(t.residual, 1):
+			return false
 		}
 		careful := round > quickRounds
 		// A line that hardly flows to its end cannot be told finer than so, and then rounds bring nothing.
@@ -198,8 +202,8 @@ func (t *tree) settle() bool {
 }
 
 // limit lowers the source's pressure until the zones take no more than its most, and tells whether it came to
-// that. The square of the flow follows the pressure almost in a line, so Newton's rule on it is quick; a bracket keeps
-// it from straying where regulators or compensating emitters hold the flow.
+// that. The square of the flow follows the pressure almost in a line, so Newton's rule on it is quick; a bracket
+// keeps it from straying where regulators or compensating emitters hold the flow.
 func (t *tree) limit() bool {
 	const most, nothing = 40, 1e-6
 	low, high := 0., t.source.Pressure
@@ -208,8 +212,8 @@ func (t *tree) limit() bool {
 		if math.Abs(q-want) <= 10*closed*want {
 			return true
 		}
-		if high < nothing*t.source.Pressure {
-			return false // the ground falls, and draws by itself
+		if high < nothing*t.source.Pressure || t.rounds > allRounds {
+			break // at no pressure, the ground falls and draws by itself
 		}
 		now := t.pressure[0]
 		if q > want {
@@ -257,9 +261,10 @@ func (t *tree) sum() {
 func (t *tree) open() float64 {
 	worst := 0.0
 	note := func(p float64) {
-		if p = math.Abs(p); !(p <= worst) { // also when it is not a number
-			worst = p
+		if math.IsNaN(p) {
+			p = math.Inf(1)
 		}
+		worst = max(worst, math.Abs(p))
 	}
 	for i := 1; i < len(t.parent); i++ {
 		loss, _ := t.links[i].loss(t.flow[i])
