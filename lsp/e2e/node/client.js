@@ -64,7 +64,10 @@ export class Client {
         take(message);
       });
     const write = writer.write.bind(writer);
-    writer.write = (message) => {
+    let left = false;
+    writer.write = async (message) => {
+      if (left) return; // who has said exit says no more; the library would answer requests all the same
+      left = message.method === "exit";
       conversation.said("client", JSON.parse(JSON.stringify(message)));
       return write(message);
     };
