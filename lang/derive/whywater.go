@@ -37,9 +37,16 @@ func (t teller) short(v float64) string    { return t.u.Short(quantity.Meters(v)
 func (t teller) share(v float64) string    { return t.u.Format(quantity.Of(v, quantity.Ratio)) }
 func (t teller) week(d season.Date) string { return "week of " + d.Long(t.year) }
 
-// open writes how long a valve is open, in whole minutes.
+// open writes how long a valve is open, in hours and whole minutes, never in days.
 func (t teller) open(seconds float64) string {
-	return t.u.Format(quantity.Of(math.Round(seconds/60)*60, quantity.Time))
+	minutes := int(math.Round(seconds / 60))
+	switch {
+	case minutes < 60:
+		return fmt.Sprintf("%d min", minutes)
+	case minutes%60 == 0:
+		return fmt.Sprintf("%d h", minutes/60)
+	}
+	return fmt.Sprintf("%d h %d min", minutes/60, minutes%60)
 }
 
 // plainNumber writes a coefficient with two decimals.

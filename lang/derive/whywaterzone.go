@@ -76,7 +76,11 @@ func (z *ZoneWater) whyFlow(t teller) Reckoning {
 	if z.Supply.Pipe != nil || z.Header.Pipe != nil {
 		r.Source += "; pipes by " + water.HazenWilliams.String()
 	}
-	r.Result = fmt.Sprintf("%s through %d emitters in %d rows; %s at the header", t.flow(z.Flow), z.Emitters, len(z.Rows), t.pressure(z.After))
+	rows := "1 row"
+	if len(z.Rows) != 1 {
+		rows = strconv.Itoa(len(z.Rows)) + " rows"
+	}
+	r.Result = fmt.Sprintf("%s through %d emitters in %s; %s at the header", t.flow(z.Flow), z.Emitters, rows, t.pressure(z.After))
 	return r
 }
 
