@@ -7,7 +7,7 @@ import (
 )
 
 func codeLens() method {
-	return strictly(query("textDocument/codeLens", "the totals of each plot over the line that declares it",
+	return strictly(query("textDocument/codeLens", "the totals of each plot and zone over the line that declares it",
 		func(p *protocol.CodeLensParams) string { return p.TextDocument.URI },
 		func(v *view, _ *protocol.CodeLensParams) (any, error) {
 			v.owe(refreshLenses)

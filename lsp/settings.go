@@ -20,7 +20,7 @@ func hintKinds() []hintKind {
 		{"feetLeft", "how much of a row nothing is planted in"},
 		{"dates", "the days of sowing, planting and harvest that the plan does not say"},
 		{"flow", "how much water a zone or row takes"},
-		{"need", "how much of what is to be bought"},
+		{"need", "how much water plantings need in the week that needs most"},
 	}
 }
 

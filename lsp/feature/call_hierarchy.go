@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"haulm/lang/derive"
 	"haulm/lang/farm"
 	"haulm/lang/source"
 )
@@ -116,6 +117,9 @@ func (d *Doc) flowItems(things []Thing) []FlowItem {
 		}
 		item.Name = cmp.Or(item.Name, name.Value, strings.ReplaceAll(kind, "_", " "))
 		item.Detail = d.flowDetail(t)
+		if need := d.needing(d.demand(t)); need != "" {
+			item.Detail += ", " + need
+		}
 		if item.Span = d.Place(t.Decl.Call); !item.Span.IsValid() {
 			continue // taken out since
 		}
@@ -134,6 +138,29 @@ func calleeOf(call source.Span) source.Span {
 	text := call.Text()
 	start := call.File.Offset(call.Start)
 	return call.File.Span(start, start+nameLength(text))
+}
+
+// demand is what all that hangs on a thing needs in the week in which that is most.
+func (d *Doc) demand(t Thing) neediest {
+	switch of := t.Of.(type) {
+	case *farm.WaterSource:
+		if s := d.sourceFacts(of); s != nil {
+			return d.zoneNeed(s.Zones)
+		}
+	case *farm.Zone:
+		if z := d.zoneFacts(of); z != nil {
+			return d.zoneNeed([]*derive.ZoneWater{z})
+		}
+	case *farm.Row:
+		if t.Row != nil {
+			return d.plantingNeed(t.Row.Plantings)
+		}
+	case *farm.Planting:
+		if t.Planting != nil {
+			return d.plantingNeed([]*derive.Planting{t.Planting})
+		}
+	}
+	return neediest{}
 }
 
 // flowDetail counts what hangs on a thing.

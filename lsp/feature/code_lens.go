@@ -16,30 +16,43 @@ type Lens struct {
 	Stale bool // worked out before the statement was edited; the title says so
 }
 
-// Lenses gives the totals of each plot over the call that makes it: rows, plants and what is left.
+// Lenses gives the totals of each plot over the call that makes it, rows, plants and what is left, and of
+// each zone: rows, and what it takes of its source.
 func (d *Doc) Lenses() []Lens {
 	var lenses []Lens
 	if d.Plan == nil || d.Plan.Facts == nil {
 		return nil
 	}
+	lenses = d.lensesOver(kindPlot, len(d.Plan.Facts.Plots), func(i int) source.Span { return d.Plan.Facts.Plots[i].Decl.Call },
+		func(at []int) string { return d.totals(pick(d.Plan.Facts.Plots, at)) })
+	if w := d.Plan.Facts.Water; w != nil {
+		lenses = append(lenses, d.lensesOver(kindZone, len(w.Zones), func(i int) source.Span { return w.Zones[i].Decl.Call },
+			func(at []int) string { return d.zoneTotals(pick(w.Zones, at)) })...)
+	}
+	slices.SortStableFunc(lenses, func(a, b Lens) int { return a.Span.Compare(b.Span) })
+	return lenses
+}
+
+// lensesOver gives a lens for each call of a built-in that made things here; title gets those of one call.
+func (d *Doc) lensesOver(builtin string, things int, call func(i int) source.Span, title func(at []int) string) []Lens {
 	var calls []source.Span
-	byCall := map[source.Span][]*derive.Plot{}
-	for _, p := range d.Plan.Facts.Plots {
-		call := p.Decl.Call
-		if !call.IsValid() || call.File.Path != d.File.Path {
+	byCall := map[source.Span][]int{}
+	for i := range things {
+		c := call(i)
+		if !c.IsValid() || c.File.Path != d.File.Path {
 			continue
 		}
-		if byCall[call] == nil {
-			calls = append(calls, call)
+		if byCall[c] == nil {
+			calls = append(calls, c)
 		}
-		byCall[call] = append(byCall[call], p)
+		byCall[c] = append(byCall[c], i)
 	}
-	slices.SortFunc(calls, source.Span.Compare)
-	for _, call := range calls {
-		lens := Lens{Title: d.totals(byCall[call])}
-		now, ok := d.Now(call)
+	var lenses []Lens
+	for _, c := range calls {
+		lens := Lens{Title: title(byCall[c])}
+		now, ok := d.Now(c)
 		if lens.Span = now; !ok {
-			lens.Span, lens.Title, lens.Stale = d.plotCall(now.Start), "was "+lens.Title, true
+			lens.Span, lens.Title, lens.Stale = d.callOf(builtin, now.Start), "was "+lens.Title, true
 		}
 		if lens.Span.IsValid() {
 			lenses = append(lenses, lens)
@@ -48,10 +61,18 @@ func (d *Doc) Lenses() []Lens {
 	return lenses
 }
 
-// plotCall gives the call of plot in the statement at a place; no place when there is none.
-func (d *Doc) plotCall(at source.Point) source.Span {
+func pick[T any](list []T, at []int) []T {
+	out := make([]T, len(at))
+	for i, n := range at {
+		out[i] = list[n]
+	}
+	return out
+}
+
+// callOf gives the call of a built-in in the statement at a place; no place when there is none.
+func (d *Doc) callOf(builtin string, at source.Point) source.Span {
 	for _, c := range d.Part(at).Calls() {
-		if c.Name == kindPlot && c.Receiver == "" {
+		if c.Name == builtin && c.Receiver == "" {
 			return c.Span
 		}
 	}
@@ -73,6 +94,27 @@ func (d *Doc) totals(plots []*derive.Plot) string {
 	words = append(words, counted(rows, "row"), counted(plants, "plant"))
 	if free >= leastLeft {
 		words = append(words, fmt.Sprintf("%s left", d.length(free)))
+	}
+	return strings.Join(words, ", ")
+}
+
+// zoneTotals sums zones up: "12 rows, 4.56 of 11 gpm, needs 1970 gal, week of Aug 2". Several zones of one call are
+// open one after the other, so that only their rows and their need add up.
+func (d *Doc) zoneTotals(zones []*derive.ZoneWater) string {
+	rows := 0
+	for _, z := range zones {
+		rows += len(z.Rows)
+	}
+	var words []string
+	if len(zones) > 1 {
+		words = append(words, counted(len(zones), "zone"))
+	}
+	words = append(words, counted(rows, "row"))
+	if len(zones) == 1 && flows(zones[0]) {
+		words = append(words, d.ofSource(zones[0]))
+	}
+	if need := d.needing(d.zoneNeed(zones)); need != "" {
+		words = append(words, need)
 	}
 	return strings.Join(words, ", ")
 }

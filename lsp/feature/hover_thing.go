@@ -50,6 +50,12 @@ func (d *Doc) thingText(t Thing) string {
 		return cropText(&of.Crop, d.units())
 	case *farm.Zone:
 		return d.zoneText(of)
+	case *farm.WaterSource:
+		return d.sourceText(of)
+	case *farm.DripTape:
+		return d.tapeText(of)
+	case *farm.Pipe:
+		return d.pipeText(of)
 	}
 	return ""
 }
@@ -99,8 +105,13 @@ func (d *Doc) line(t Thing) string {
 		p := t.Plot
 		return fmt.Sprintf("%s, %s, %s", p.Decl.Name.Value, counted(len(p.Rows), "row"), counted(p.Plants, "plant"))
 	}
-	if c, ok := t.Of.(*farm.Crop); ok {
-		return c.Title()
+	switch of := t.Of.(type) {
+	case *farm.Crop:
+		return of.Title()
+	case *farm.Zone:
+		if z := d.zoneFacts(of); z != nil {
+			return d.zoneLine(z)
+		}
 	}
 	return t.declaredName()
 }
@@ -201,23 +212,6 @@ func (d *Doc) siteText(s *farm.Site) string {
 	return text + "."
 }
 
-func (d *Doc) zoneText(z *farm.Zone) string {
-	rows, length := 0, 0.0
-	if d.Plan.Facts != nil {
-		for _, r := range d.Plan.Facts.Rows {
-			if r.Decl.Zone == z {
-				rows++
-				length += r.Length * float64(len(r.Lines))
-			}
-		}
-	}
-	text := fmt.Sprintf("**Zone %s**: %s, %s of lines", z.Name.Value, counted(rows, "row"), d.length(length))
-	if z.Source != nil {
-		text += ", fed by " + z.Source.Name.Value
-	}
-	return text + "."
-}
-
 // sharedText tells which declarations share a word.
 func (d *Doc) sharedText(param, word string) string {
 	var lines []string
@@ -262,7 +256,7 @@ func whyLine(r derive.Reckoning) string {
 		}
 		text := in.Name + " " + in.Value
 		if in.Source != "" && in.Source != r.Source && !strings.HasPrefix(in.Source, "see ") && !isPlain(in.Source) {
-			text += ", by " + shortSource(in.Source)
+			text += joined(in.Source) + shortSource(in.Source)
 		}
 		inputs = append(inputs, text)
 	}
@@ -273,6 +267,18 @@ func whyLine(r derive.Reckoning) string {
 		line += " *(" + r.Source + ")*"
 	}
 	return line
+}
+
+// joined is what a source is tied to its figure with: an author stands after a by, a place or a reason does
+// not.
+func joined(source string) string {
+	switch word, _, _ := strings.Cut(source, " "); word {
+	case "in", "from", "at":
+		return " "
+	case "more", "so", "measured":
+		return ", "
+	}
+	return ", by "
 }
 
 // isPlain tells whether a source says only where in the plan a figure stands, or that it stands nowhere.

@@ -25,7 +25,8 @@
   "What to show inside the text, each t or :json-false (Emacs 29 and later).
 :counts tells how many plants a planting comes to, :feetLeft how much of a row
 nothing is planted in, :dates the days that the plan does not say, :flow how
-much water a zone or row takes, :need how much of what is to be bought."
+much water a zone or row takes, :need how much water plantings need in the
+week that needs most."
   :type 'plist)
 
 (defun haulm-folder (file)

@@ -8,7 +8,7 @@ local hints = {
   feetLeft = true, -- how much of a row nothing is planted in
   dates = true, -- the days that the plan does not say
   flow = true, -- how much water a zone or row takes
-  need = true, -- how much of what is to be bought
+  need = true, -- how much water plantings need in the week that needs most
 }
 
 -- The folder of the plan that a file belongs to: that of the nearest farm.star, in its folder or above.
