@@ -28,8 +28,8 @@ var floors = []floor{
 	{"stdlib/water", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
 	{"stdlib/star", nil, nil},
 
-	{"lang/source", []string{"above"}, nil},
-	{"lang/diag", []string{"above"}, []string{"golang.org/x/text/width"}},
+	{"lang/source", []string{"above"}, []string{"golang.org/x/text/width"}},
+	{"lang/diag", []string{"above"}, nil},
 	{"lang/syntax", []string{"above"}, []string{"go.starlark.net/syntax", "go.starlark.net/resolve"}},
 	{"lang/format", []string{"above"}, []string{"go.starlark.net/syntax", "github.com/bazelbuild/buildtools/build"}},
 	{"lang/farm", []string{"above"}, nil},
@@ -38,7 +38,7 @@ var floors = []floor{
 	{"lang/solve", []string{"above"}, nil},
 	{"lang/check", []string{"above"}, nil},
 	{"lang/diff", []string{"above"}, nil},
-	{"lang/report", []string{"above"}, []string{"golang.org/x/text/width"}},
+	{"lang/report", []string{"above"}, nil},
 	{"lang/plan", []string{"above"}, nil},
 
 	{"lsp/wire", []string{"above"}, []string{"github.com/tliron/glsp/protocol_3_16"}},
