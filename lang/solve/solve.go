@@ -1,5 +1,5 @@
-// Package solve finds the nearest value that works: a spacing, a count, a place or a day that mends a
-// finding. In go facts and the bounds a rule sets; out comes a value that a grower would write in the
+// Package solve finds the nearest value that works: a spacing, a count or a place that mends a finding. In
+// go facts and the bounds a rule sets; out comes a value that a grower would write in the
 // farm's units, or false where nothing works.
 //
 // Values are rounded toward what still works: to half inches below 2 ft and whole inches beyond, or to
@@ -13,7 +13,6 @@ import (
 	"slices"
 
 	"haulm/stdlib/quantity"
-	"haulm/stdlib/season"
 )
 
 const inch = 0.0254
@@ -35,21 +34,6 @@ func Down(meters float64, units quantity.System) (float64, bool) {
 
 // least is the shortest length worth writing.
 const least = 1e-3
-
-// Day gives the day nearest to the one wanted, no earlier than from and before or on to; None leaves
-// a side open. False when no day is between them.
-func Day(want, from, to season.Date) (season.Date, bool) {
-	if from.IsSet() && to.IsSet() && from > to {
-		return season.None, false
-	}
-	switch {
-	case from.IsSet() && want < from:
-		return from, true
-	case to.IsSet() && want > to:
-		return to, true
-	}
-	return want, want.IsSet()
-}
 
 // within gives the length nearest to the one wanted between low and high, as a grower would write it.
 func within(want, low, high float64, units quantity.System) (float64, bool) {

@@ -3,14 +3,12 @@ package solve
 import (
 	"math"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"haulm/stdlib/crops"
 	"haulm/stdlib/quantity"
-	"haulm/stdlib/season"
 )
 
 func TestUpAndDown(t *testing.T) {
@@ -39,29 +37,6 @@ func TestUpAndDown(t *testing.T) {
 	for _, none := range []float64{0, -1, 1e-4, math.NaN(), math.Inf(-1)} {
 		_, ok := Down(none, quantity.US)
 		require.False(t, ok, none)
-	}
-}
-
-func TestDay(t *testing.T) {
-	may, june, july := season.On(2027, time.May, 1), season.On(2027, time.June, 1), season.On(2027, time.July, 1)
-	tests := []struct {
-		want, from, to, day season.Date
-		ok                  bool
-	}{
-		{may, june, july, june, true},
-		{july, may, june, june, true},
-		{june, may, july, june, true},
-		{june, season.None, season.None, june, true},
-		{may, june, season.None, june, true},
-		{july, season.None, june, june, true},
-		{may, july, june, season.None, false},
-		{season.None, june, july, june, true},
-		{season.None, season.None, july, season.None, false},
-	}
-	for _, tt := range tests {
-		day, ok := Day(tt.want, tt.from, tt.to)
-		require.Equal(t, tt.ok, ok)
-		require.Equal(t, tt.day, day)
 	}
 }
 

@@ -21,28 +21,25 @@ func TestPublished(t *testing.T) {
 	require.NoError(t, err)
 	require.Greater(t, len(rows), 80)
 	for _, r := range rows[1:] {
-		id, check, crop, given, also, expected := r[0], r[1], r[2], r[3], r[4], r[5]
+		id, check, crop, given, expected := r[0], r[1], r[2], r[3], r[4]
 		t.Run(id+" "+crop, func(t *testing.T) {
-			require.NotEmpty(t, r[8], "a source")
+			require.NotEmpty(t, r[7], "a source")
 			c, ok := Named(crop)
 			require.True(t, ok)
-			got, known := published(t, c, check, given, also)
+			got, known := published(t, c, check, given)
 			if expected == "NG" || expected == "none" {
 				require.False(t, known, "got %g", got)
 				return
 			}
 			require.True(t, known)
-			want, within := number(t, expected), number(t, r[6])
+			want, within := number(t, expected), number(t, r[5])
 			require.LessOrEqual(t, math.Abs(got-want), within*math.Abs(want)+1e-9*math.Abs(want), "got %g, published %g", got, want)
 		})
 	}
 }
 
-func published(t *testing.T, c *Crop, check, given, also string) (got float64, known bool) {
+func published(t *testing.T, c *Crop, check, given string) (got float64, known bool) {
 	switch check {
-	case "plants per acre":
-		inch := named("inch")
-		return PlantsPerAcre(number(t, given)*inch, number(t, also)*inch), true
 	case "emergence":
 		return c.DaysToEmerge(quantity.Fahrenheit(number(t, given)).Celsius())
 	case "germination":
