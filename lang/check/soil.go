@@ -93,6 +93,9 @@ func (p *pass) tooCold(pl *derive.Planting, have, least float64, normals *farm.C
 		},
 		Help: fmt.Sprintf("%s: seed needs %s to come up (%s)", d.Crop.Title(), temp(least), credit(&d.Crop.SoilMin)),
 	}
+	if days, ok := d.Crop.DaysToEmerge(quantity.Of(have, quantity.Temperature).Celsius()); ok {
+		f.Help += fmt.Sprintf("; by the trials that `haulm doc` shows it takes about %.0f days at %s", days, temp(have))
+	}
 	if d.SoilTemperature.Given {
 		f.Message = fmt.Sprintf("%s is sown into soil of %s; its seed needs %s to come up", where(pl), temp(have), temp(least))
 		f.Primary = diag.Label{Span: d.SoilTemperature.Span, Text: "too cold"}
