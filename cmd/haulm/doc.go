@@ -57,7 +57,7 @@ func lookUp(word string) (string, error) {
 		}
 	}
 	if c, ok := crops.Named(word); ok {
-		return cropEntry(c), nil
+		return cropEntry(c) + gradesOf(c), nil
 	}
 	if u, ok := quantity.UnitCalled(word); ok {
 		return unitEntry(u), nil

@@ -97,6 +97,25 @@ func cropEntry(c *crops.Crop) string {
 	return e.String()
 }
 
+// gradesOf says what the grades of a crop's values mean.
+func gradesOf(c *crops.Crop) string {
+	used := map[crops.Grade]bool{}
+	for _, v := range c.Values() {
+		used[v.Range.Grade] = true
+		for _, o := range v.Range.Others {
+			used[o.Grade] = true
+		}
+	}
+	var e strings.Builder
+	e.WriteString("\nGrades of the sources, the surest first:\n\n")
+	for _, g := range []crops.Grade{crops.GradeA, crops.GradeB, crops.GradeC, crops.GradeMemory} {
+		if used[g] {
+			e.WriteString("- " + g.Words() + "\n")
+		}
+	}
+	return e.String()
+}
+
 // inBoth writes a value in US units, and in metric ones behind them where that differs.
 func inBoth(say func(quantity.System) string) string {
 	us, metric := say(quantity.US), say(quantity.Metric)

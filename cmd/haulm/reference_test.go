@@ -8,7 +8,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"haulm/lang/diag"
 	"haulm/lang/eval"
 	"haulm/lang/plan"
 	"haulm/stdlib/crops"
@@ -104,13 +103,12 @@ func TestEveryWordHasAnEntry(t *testing.T) {
 	}
 	for _, r := range plan.Rules() {
 		require.Contains(t, ruleEntry(r), r.Summary[:len(r.Summary)-1], r.Code)
-		require.LessOrEqual(t, r.Severity, diag.Error)
 	}
 	for _, c := range crops.All() {
 		for _, word := range []string{c.Name, c.Ident} {
 			text, err := lookUp(word)
 			require.NoError(t, err)
-			require.Equal(t, cropEntry(c), text, word)
+			require.Equal(t, cropEntry(c)+gradesOf(c), text, word)
 		}
 	}
 }
