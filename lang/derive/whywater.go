@@ -26,7 +26,6 @@ func (p *Plot) teller() teller {
 	return t
 }
 
-func (t teller) depth(mm float64) string   { return t.u.Format(quantity.Meters(mm / 1000)) }
 func (t teller) volume(m3 float64) string  { return t.u.Format(quantity.Of(m3, quantity.Volume)) }
 func (t teller) area(m2 float64) string    { return t.u.Format(quantity.Of(m2, quantity.Area)) }
 func (t teller) flow(v float64) string     { return t.u.Format(quantity.Of(v, quantity.Flow)) }
@@ -36,6 +35,14 @@ func (t teller) long(v float64) string     { return t.u.Format(quantity.Meters(v
 func (t teller) short(v float64) string    { return t.u.Short(quantity.Meters(v)) }
 func (t teller) share(v float64) string    { return t.u.Format(quantity.Of(v, quantity.Ratio)) }
 func (t teller) week(d season.Date) string { return "week of " + d.Long(t.year) }
+
+// depth writes a depth of water as a rain gauge reads it.
+func (t teller) depth(mm float64) string {
+	if t.u == quantity.US {
+		return t.u.Format(quantity.Meters(mm / 1000))
+	}
+	return strconv.FormatFloat(mm, 'f', 1, 64) + " mm"
+}
 
 // open writes how long a valve is open, in hours and whole minutes, never in days.
 func (t teller) open(seconds float64) string {

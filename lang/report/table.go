@@ -36,6 +36,7 @@ type Column struct {
 	Unit  quantity.Unit // of the numbers in CSV; the zero Unit for what is no amount
 	Right bool          // aligned at the right
 	Short bool          // lengths in one unit, "30 in"
+	Depth bool          // lengths as water is measured, "0.98 in" or "24.9 mm"
 
 	keep     int  // 0: always shown; else the lowest goes first where the lines are narrow
 	optional bool // left out of the text where no row knows it
@@ -116,6 +117,9 @@ func (t *Table) print(col *Column, c *Cell) string {
 	case isAmount:
 		if c.q.Dim == quantity.Time {
 			return openTime(c.q.SI)
+		}
+		if col.Depth {
+			return t.depth(c.q.SI)
 		}
 		if col.Short {
 			return t.units.Short(c.q)

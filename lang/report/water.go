@@ -36,6 +36,14 @@ func openTime(seconds float64) string {
 	return fmt.Sprintf("%d h %d min", minutes/60, minutes%60)
 }
 
+// depth prints a depth of water, given in m, as a rain gauge reads it.
+func (t *Table) depth(v float64) string {
+	if t.units == quantity.US {
+		return fmt.Sprintf("%.2f in", v/0.0254)
+	}
+	return fmt.Sprintf("%.1f mm", v*1000)
+}
+
 // depthCell holds a depth of water in mm, to a hundredth of an inch or a tenth of a millimeter.
 func (t *Table) depthCell(mm float64) Cell {
 	step := 0.1
@@ -123,8 +131,8 @@ func Watering(facts *derive.Facts) Table {
 	hours := t.unit("hours", "hours")
 	t.Columns = []Column{
 		{Head: "week of", Key: "week", Right: true},
-		{Head: "reference ET", Key: "reference_et", Unit: depth, Right: true, Short: true, optional: true},
-		{Head: "rain", Key: "rain", Unit: depth, Right: true, Short: true, optional: true},
+		{Head: "reference ET", Key: "reference_et", Unit: depth, Right: true, Depth: true, optional: true},
+		{Head: "rain", Key: "rain", Unit: depth, Right: true, Depth: true, optional: true},
 	}
 	if facts == nil || facts.Water == nil {
 		return t
@@ -196,26 +204,4 @@ func tapeRow(r *derive.RowWater) []Cell {
 		row[5], row[6], row[7], row[8], row[9] = wholeCell(r.Emitters), flowCell(r.Flow), pressureCell(r.Inlet), pressureCell(r.End), shareCell(r.EU)
 	}
 	return row
-}
-
-// Shopping gives what to buy, so far what carries the water: each part with how much of it and what for.
-func Shopping(facts *derive.Facts) Table {
-	t := newTable("shopping", facts)
-	t.Columns = []Column{
-		{Head: "part", Key: "part"},
-		{Head: "pieces", Key: "pieces", Right: true},
-		{Head: "length", Key: "length", Unit: t.unit("ft", "m"), Right: true},
-		{Head: "for", Key: "for", keep: 1},
-	}
-	if facts == nil || facts.Water == nil {
-		return t
-	}
-	for _, p := range facts.Water.Parts {
-		row := []Cell{textCell(p.Name), wholeCell(p.Count), {}, textCell(p.For)}
-		if p.Length > 0 {
-			row[2] = lengthCell(p.Length)
-		}
-		t.Rows = append(t.Rows, row)
-	}
-	return t
 }
