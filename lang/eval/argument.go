@@ -161,7 +161,14 @@ func (c *call) checkNumber(p *Param, s *slot, v starlark.Value) {
 	n, ok := starlark.AsFloat(v)
 	if q, isQ := v.(quantityValue); isQ {
 		s.state = bad
-		c.ev.report(c.finding(wrongDimension, s.span, "%s of %s is %s; it takes a number without a unit", p.Name, c.of.Name, q.Dim.Noun()))
+		f := c.finding(wrongDimension, s.span, "%s of %s is %s; it takes a number without a unit", p.Name, c.of.Name, q.Dim.Noun())
+		if number, unit, ok := strings.Cut(s.span.Text(), "*"); ok && isName(strings.TrimSpace(unit)) {
+			number = strings.TrimSpace(number)
+			if _, err := strconv.ParseFloat(number, 64); err == nil {
+				f.fix(false, "Write "+number, diag.Edit{Span: s.span, Text: number})
+			}
+		}
+		c.ev.report(f)
 		return
 	}
 	if !ok || p.Type.Kind == KindWhole && n != math.Trunc(n) {

@@ -2,6 +2,7 @@ package eval
 
 import (
 	"fmt"
+	"path"
 	"strconv"
 	"strings"
 
@@ -75,6 +76,27 @@ func (p *prepared) removeLoaded(s *star.LoadStmt, i int) diag.Edit {
 		span.Start = p.loadedSpan(s, i-1).End
 	}
 	return diag.Edit{Span: span}
+}
+
+// moduleMeant gives the module that a load means by a name of none: one nearly called so, or one that
+// offers what is to be loaded. It gives "" for none.
+func moduleMeant(name string, stmt *star.LoadStmt) string {
+	var names []string
+	for _, m := range Modules() {
+		names = append(names, m.Name)
+	}
+	if near := Nearest(strings.TrimSuffix(path.Base(name), ".star"), names); near != "" {
+		return near
+	}
+	meant := ""
+	for _, from := range stmt.From {
+		module, ok := moduleOffering(from.Name)
+		if !ok || meant != "" && module != meant {
+			return ""
+		}
+		meant = module
+	}
+	return meant
 }
 
 // noneToLoad reports a name that a module does not offer.

@@ -240,10 +240,17 @@ func (w *meant) list(v *starlark.List) bool {
 			return false
 		}
 	}
-	plural := strings.ReplaceAll(kind, "_", " ") + "s"
-	w.f.Message = fmt.Sprintf("%s of %s is a list of %d %s; one belongs here", w.p.Name, w.c.of.Name, v.Len(), plural)
+	things := strings.ReplaceAll(kind, "_", " ")
+	if v.Len() > 1 {
+		things += "s"
+	}
+	w.f.Message = fmt.Sprintf("%s of %s is a list of %d %s; one belongs here", w.p.Name, w.c.of.Name, v.Len(), things)
 	name := w.at.Text()
-	if !isName(name) {
+	switch {
+	case !isName(name) && v.Len() == 1:
+		w.f.help("take the [ ] away")
+		return true
+	case !isName(name):
 		w.f.help("take one of them, or go through all in a loop")
 		return true
 	}
@@ -297,8 +304,10 @@ func (ev *evaluator) howTo(p *Param) string {
 		return "text stands in quotes"
 	case KindChoice:
 		return "choose " + quoteList(p.Type.Choices, "or")
-	case KindNumber, KindWhole:
+	case KindNumber:
 		return "write a plain number"
+	case KindWhole:
+		return "write a whole number"
 	case KindFlag:
 		return "write True or False"
 	case KindDate:

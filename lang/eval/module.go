@@ -6,8 +6,10 @@ import (
 	"io"
 	"io/fs"
 	"path"
+	"strconv"
 	"strings"
 
+	"haulm/lang/diag"
 	"haulm/lang/source"
 	"haulm/lang/syntax"
 	"haulm/stdlib/star"
@@ -292,6 +294,10 @@ func (ev *evaluator) load(t *starlark.Thread, name string) (starlark.StringDict,
 	dict, problem := ev.loaded(from, name)
 	if problem != nil {
 		problem.Primary.Span = span
+		if meant := moduleMeant(name, stmt); problem.Rule == loadNotFound && meant != "" {
+			text := strconv.Quote(meant)
+			problem.help("did you mean %s?", text).fix(false, "Write "+text, diag.Edit{Span: span, Text: text})
+		}
 		ev.report(problem)
 		return allPoison(stmt), nil
 	}

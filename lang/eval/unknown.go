@@ -97,6 +97,9 @@ func (u *use) explain() *found {
 		f.Message = "here means nothing yet: no site is called so"
 		return f.help(`say first where the farm lies: here = site(latitude = ..., last_frost = "...", first_frost = "...")`)
 	}
+	if whole := u.ofSite(); whole != "" {
+		return f.help("ask the site for it: %s", whole).fix(false, "Write "+whole, u.write(whole))
+	}
 	if near := Nearest(name, u.known()); near != "" {
 		return f.help("did you mean %s?", near).fix(false, "Write "+near, u.write(near))
 	}
@@ -333,6 +336,28 @@ func (u *use) quoted(param *Param, f *found) bool {
 	text = strconv.Quote(text)
 	f.help("%s in quotes: %s", what, text).fix(true, "Write "+text, u.write(text))
 	return true
+}
+
+// ofSite finds that the name is what the plan's site is asked for: here.last_frost for last_frost.
+func (u *use) ofSite() string {
+	if !slices.ContainsFunc(siteHandle.Attrs, func(a Attr) bool { return a.Name == u.id.Name }) {
+		return ""
+	}
+	for _, s := range u.p.stmts {
+		assign, ok := s.(*star.AssignStmt)
+		if !ok {
+			continue
+		}
+		id, isName := assign.LHS.(*star.Ident)
+		call, isCall := assign.RHS.(*star.CallExpr)
+		if !isName || !isCall {
+			continue
+		}
+		if fn, ok := call.Fn.(*star.Ident); ok && fn.Name == siteHandle.Name {
+			return id.Name + "." + u.id.Name
+		}
+	}
+	return ""
 }
 
 func (u *use) inQuotes(f *found, name string) *found {

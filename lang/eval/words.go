@@ -135,7 +135,7 @@ func fieldsOf(kind string) string {
 		for _, a := range h.Attrs {
 			names = append(names, "."+a.Name)
 		}
-		return "it has " + list(names, "and")
+		return article(strings.ReplaceAll(kind, "_", " ")) + " has " + list(names, "and")
 	}
 	return ""
 }
@@ -197,6 +197,12 @@ func mixedWords(msg string) (text, help string, ok bool) {
 		help = "take one value from the list, as in beds[0]"
 	case x == "NoneType" || y == "NoneType":
 		help = "a function without return gives None"
+	case y == "builtin_function_or_method" && (op == "/" || op == "*"):
+		help = "units are written in full: minutes, seconds, inch"
+	default:
+		if help = fieldsOf(x); help == "" {
+			help = fieldsOf(y)
+		}
 	}
 	return text, help, true
 }

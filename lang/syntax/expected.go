@@ -39,6 +39,9 @@ func (b *broken) parserSays() diag.Diagnostic {
 	if d, ok := b.slip(i); ok {
 		return d
 	}
+	if d, ok := b.foreignRemark(); ok {
+		return d
+	}
 	if slices.Contains(reserved, b.textOf(i)) && got != "newline" && got != "end of file" {
 		return b.reservedWord(i)
 	}
@@ -51,7 +54,11 @@ func (b *broken) parserSays() diag.Diagnostic {
 	case "','", "')'", "']'", "'}'":
 		return b.missingComma(i)
 	case "'('":
-		return b.finding(i, i, "a ( is missing %s %s", beforeOrAfter(ends), b.show(i))
+		d := b.finding(i, i, "a ( is missing %s %s", beforeOrAfter(ends), b.show(i))
+		if tail := b.lineTail(i); !ends && b.is(i-1, "load") {
+			b.offer(&d, false, "Write ( )", edit{int(b.tokens[i-1].end), int(b.tokens[i].start), "("}, b.insertAfter(tail, ")"))
+		}
+		return d
 	case "in":
 		return b.finding(i, i, "the word in is missing %s %s", beforeOrAfter(ends), b.show(i))
 	case "newline":
@@ -85,6 +92,24 @@ func (b *broken) slip(i int) (diag.Diagnostic, bool) {
 		}
 	}
 	return diag.Diagnostic{}, false
+}
+
+// foreignRemark recognises a line that is a remark in another language.
+func (b *broken) foreignRemark() (diag.Diagnostic, bool) {
+	i, last := b.from, b.from
+	switch {
+	case b.is(i, "//") || b.is(i, "/*") || b.is(i, "--"):
+	case b.is(i, "/") && b.is(i+1, "*") || b.is(i, "-") && b.is(i+1, "-"):
+		last++
+	default:
+		return diag.Diagnostic{}, false
+	}
+	if b.lineTail(i) != b.to-1 {
+		return diag.Diagnostic{}, false
+	}
+	d := b.finding(i, last, "remarks begin with #")
+	b.offer(&d, false, "Write #", edit{int(b.tokens[i].start), int(b.tokens[last].end), "#"})
+	return d, true
 }
 
 // lineHead is the first token of the line that a token stands on.
@@ -223,6 +248,20 @@ func (b *broken) missingComma(i int) diag.Diagnostic {
 		return d
 	case b.is(i, "="):
 		return b.finding(i, i, "= has no place here")
+	case b.is(i, ";"):
+		d := b.finding(i, i, "arguments are set apart by commas, not by ;")
+		var edits []edit
+		for j := i; j < b.to; j++ {
+			if b.is(j, ";") {
+				edits = append(edits, b.replace(j, ","))
+			}
+		}
+		b.offer(&d, false, "Write commas", edits...)
+		return d
+	case t.kind == word && b.tokens[prev].kind == number && (b.is(i+1, ",") || b.is(i+1, ")")):
+		d := b.finding(i, i, "%s has no meaning behind a number", b.show(i))
+		b.offer(&d, false, "Take it out", edit{int(b.tokens[prev].end), int(t.end), ""})
+		return d
 	case t.kind != word && t.kind != number && t.kind != text && t.kind != opener,
 		slices.Contains(keywords, b.textOf(i)) && !b.is(i, "not") && !b.is(i, "lambda"):
 		return b.noPlace(i, false)
@@ -239,6 +278,11 @@ func (b *broken) missingComma(i int) diag.Diagnostic {
 // lineGoesOn explains what follows a complete statement on its line.
 func (b *broken) lineGoesOn(i int) diag.Diagnostic {
 	first := b.lineHead(i)
+	if i == first+1 && b.isName(first) && b.is(i+1, ",") {
+		d := b.finding(first, first, "what %s is given stands in ( )", b.textOf(first))
+		b.offer(&d, false, "Write ( )", edit{int(b.tokens[first].end), int(b.tokens[i].start), "("}, b.insertAfter(b.to-1, ")"))
+		return d
+	}
 	if i == first+1 && b.isName(first) && b.tokens[i].kind != sign && b.tokens[i].kind != closer {
 		d := b.finding(first, i, "an = is missing between %s and %s", b.show(first), b.show(i))
 		b.offer(&d, false, "Write =", b.insertAfter(first, " ="))

@@ -2,6 +2,7 @@ package syntax
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"haulm/lang/diag"
@@ -113,21 +114,56 @@ func (b *broken) replace(i int, s string) edit {
 	return edit{int(b.tokens[i].start), int(b.tokens[i].end), s}
 }
 
-// offer adds a fix to a finding if the statement can be read with it. Edits are in order.
+// offer adds a fix to a finding if the statement can be read with it, or with it and all that is written
+// there as on paper. Edits are in order.
 func (b *broken) offer(d *diag.Diagnostic, safe bool, title string, edits ...edit) {
+	if len(edits) == 0 {
+		return
+	}
+	if b.readsWith(edits) {
+		d.Fixes = append(d.Fixes, b.fix(safe, title, edits))
+		return
+	}
+	if b.to-b.from > maxPaper {
+		return
+	}
+	all := slices.Clone(edits)
+	for _, r := range b.paper().readings() {
+		if e := (edit{r.start, r.end, r.text}); r.text != "" && !slices.ContainsFunc(edits, e.meets) {
+			all = append(all, e)
+			safe = safe && r.safe
+		}
+	}
+	n := len(all) - len(edits)
+	slices.SortFunc(all, func(a, b edit) int { return a.start - b.start })
+	if n > 0 && b.readsWith(all) {
+		d.Fixes = append(d.Fixes, b.fix(safe, fmt.Sprintf("%s, and mend %d more here", title, n), all))
+	}
+}
+
+// meets tells whether two edits change the same text, or put their own at one place.
+func (e edit) meets(other edit) bool { return e.start <= other.end && other.start <= e.end }
+
+func (b *broken) fix(safe bool, title string, edits []edit) diag.Fix {
+	fix := diag.Fix{Title: title, Safe: safe}
+	for _, e := range edits {
+		fix.Edits = append(fix.Edits, diag.Edit{Span: b.span(e.start, e.end), Text: e.text})
+	}
+	return fix
+}
+
+// readsWith tells whether the statement can be read with some edits.
+func (b *broken) readsWith(edits []edit) bool {
 	start, end := int(b.tokens[b.from].start), int(b.tokens[b.to-1].end)
 	var mended strings.Builder
-	fix := diag.Fix{Title: title, Safe: safe}
 	at := start
 	for _, e := range edits {
 		mended.WriteString(b.text[at:e.start])
 		mended.WriteString(e.text)
 		at = e.end
-		fix.Edits = append(fix.Edits, diag.Edit{Span: b.span(e.start, e.end), Text: e.text})
 	}
 	mended.WriteString(b.text[at:end])
 	p := b.tree.File.Point(start)
-	if _, err := parseText(b.tree.File.Path, mended.String(), source.Point{Line: p.Line, Col: p.Col}); err == nil {
-		d.Fixes = append(d.Fixes, fix)
-	}
+	_, err := parseText(b.tree.File.Path, mended.String(), source.Point{Line: p.Line, Col: p.Col})
+	return err == nil
 }

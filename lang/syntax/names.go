@@ -62,6 +62,8 @@ func (r *reader) names(from, to int, many bool) []string {
 						add(j)
 					} else if name, ok := r.loadedName(i, j); ok {
 						found = append(found, name)
+					} else if j > i+2 && !r.is(j-1, "=") {
+						add(j) // its quotes are missing
 					}
 				}
 			default:

@@ -17,6 +17,7 @@ type paper struct {
 // reading is a stretch of a statement that is written as on paper, and what a plan writes for it.
 type reading struct {
 	first, last int    // tokens of the paper
+	start, end  int    // their bytes
 	text        string // "" where it cannot be told
 	title       string // of the fix; "Write " and the text when empty
 	message     string
@@ -41,32 +42,37 @@ func (b *broken) onPaper() (diag.Diagnostic, bool) {
 		stop = b.token()
 	}
 	p := b.paper()
-	at := int32(b.tokens[stop].start)
+	at := int(b.tokens[stop].start)
+	all := p.readings()
+	for i, r := range all {
+		if r.start <= at && (r.last+1 == len(p.toks) || at <= int(p.toks[r.last+1].start)) {
+			return p.explain(all, i), true
+		}
+	}
+	return diag.Diagnostic{}, false
+}
+
+// readings finds all that is written as on paper.
+func (p *paper) readings() []reading {
 	var all []reading
-	found := -1
 	for i := 0; i < len(p.toks); {
 		r, ok := p.reading(i)
 		if !ok {
 			i++
 			continue
 		}
-		if found < 0 && p.toks[r.first].start <= at && (r.last+1 == len(p.toks) || at <= p.toks[r.last+1].start) {
-			found = len(all)
-		}
+		r.start, r.end = int(p.toks[r.first].start), int(p.toks[r.last].end)
 		all = append(all, r)
 		i = r.last + 1
 	}
-	if found < 0 {
-		return diag.Diagnostic{}, false
-	}
-	return p.explain(all, found), true
+	return all
 }
 
 // explain makes the finding of one reading, with a fix of all that can be told.
 func (p *paper) explain(all []reading, found int) diag.Diagnostic {
 	r := all[found]
 	d := diag.Diagnostic{Rule: ruleSyntax, Message: r.message, Help: r.help}
-	d.Primary.Span = p.span(int(p.toks[r.first].start), int(p.toks[r.last].end))
+	d.Primary.Span = p.span(r.start, r.end)
 	if r.text == "" {
 		return d
 	}
@@ -74,7 +80,7 @@ func (p *paper) explain(all []reading, found int) diag.Diagnostic {
 	safe := true
 	for _, x := range all {
 		if x.text != "" {
-			edits = append(edits, edit{int(p.toks[x.first].start), int(p.toks[x.last].end), x.text})
+			edits = append(edits, edit{x.start, x.end, x.text})
 			safe = safe && x.safe
 		}
 	}

@@ -112,7 +112,11 @@ func (p *paper) amountMessage(i int, terms []term, why lapse, text string) strin
 	case len(terms) > 1:
 		return "a measure of several parts is a sum: " + text
 	}
-	return fmt.Sprintf("a * is missing between %s and %s", terms[0].value, p.unitText(i+1, terms[0].last))
+	unit := p.unitText(i+1, terms[0].last)
+	if unit == "%" {
+		return "% is written percent: " + text
+	}
+	return fmt.Sprintf("a * is missing between %s and %s", terms[0].value, unit)
 }
 
 // unitText is a unit as it is written between two tokens.
@@ -137,6 +141,8 @@ func (p *paper) term(i int) (term, bool) {
 		return term{t.value, "ft", max(t.why, quoted), next}, true
 	case times == `"` && p.touches(next):
 		return term{t.value, "inch", max(t.why, quoted), next}, true
+	case times == "%" && p.ends(next+1):
+		return term{t.value, "percent", max(t.why, noTimes), next}, true
 	case times == "*":
 		t.unitAfterTimes(p, next+1)
 	case times == "x" || times == "X":

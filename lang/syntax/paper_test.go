@@ -42,6 +42,7 @@ var papers = []breakage{
 	{"fraction of one character", "x = ⟦4½ ft⟧\n", "a fraction is written with a decimal point: 4.5 * ft", 0, []string{"x"}, "x = 4.5 * ft\n"},
 	{"x for times", "x = row(bench, at = ⟦24 x inch⟧)\n", "plans write * for times, not x", 0, []string{"x"}, "x = row(bench, at = 24 * inch)\n"},
 	{"x between measures", "x = row(bench, at = ⟦24 x 36⟧ * inch)\n", "plans write * for times, not x; two measures are two arguments", 0, []string{"x"}, ""},
+	{"percent sign", "x = plot(\"A\", slope = ⟦3%⟧)\n", "% is written percent: 3 * percent", 0, []string{"x"}, "x = plot(\"A\", slope = 3 * percent)\n"},
 	{"thousands comma", "x = row(bench, at = ⟦1,050⟧ * ft)\n", "a number has no comma between its thousands: 1050", 0, []string{"x"}, "x = row(bench, at = 1050 * ft)\n"},
 	{"latitude north", "x = site(latitude = ⟦42.6 N⟧, longitude = 72.1 W)\n", plainNumber, 0, []string{"x"}, "x = site(latitude = 42.6, longitude = -72.1)\n"},
 	{"latitude with a degree sign", "x = site(latitude = ⟦42.6°⟧)\n", plainNumber, 0, []string{"x"}, "x = site(latitude = 42.6)\n"},

@@ -32,16 +32,17 @@ func (b *broken) otherwise(i int) diag.Diagnostic {
 		return b.notAName(b.endsAt())
 	case is("first operand of load"):
 		i = b.endsAt()
-		return b.finding(i, i, "load wants the file's name first, as text")
+		d := b.finding(i, i, "load wants the file's name first, as text")
+		b.offer(&d, false, "Write the quotes", b.quoteNames()...)
+		return d
 	case is("load statement must import"):
 		i = b.startsAt()
 		return b.finding(i, i, "this load names nothing to load")
 	case is("want '=' after"):
-		i = max(b.endsAt()-1, b.from)
-		return b.finding(i, i, "load wants names as text: \"bell_pepper\" or pepper = \"bell_pepper\"")
+		return b.loadsNames(max(b.endsAt()-1, b.from))
 	case is("load operand must be"), is("original name of loaded symbol"):
 		i = b.endsAt()
-		return b.finding(i, i, "load wants names as text: \"bell_pepper\" or pepper = \"bell_pepper\"")
+		return b.loadsNames(i)
 	case is("obsolete form of octal"):
 		i = b.endsAt()
 		digits := strings.TrimLeft(b.textOf(i), "0")
@@ -59,6 +60,23 @@ func (b *broken) otherwise(i int) diag.Diagnostic {
 	d := b.finding(i, i, "%s cannot be read here", b.show(i))
 	d.Values = []diag.Value{{Name: "parser", Text: msg}}
 	return d
+}
+
+func (b *broken) loadsNames(i int) diag.Diagnostic {
+	d := b.finding(i, i, "load wants names as text: \"bell_pepper\" or pepper = \"bell_pepper\"")
+	b.offer(&d, false, "Write the quotes", b.quoteNames()...)
+	return d
+}
+
+// quoteNames puts quotes around the names in a load, but for those that it gives.
+func (b *broken) quoteNames() []edit {
+	var edits []edit
+	for i := b.from + 1; i < b.to; i++ {
+		if b.isName(i) && !b.is(i+1, "=") {
+			edits = append(edits, b.replace(i, strconv.Quote(b.textOf(i))))
+		}
+	}
+	return edits
 }
 
 // notAName explains what stands where a name belongs.
