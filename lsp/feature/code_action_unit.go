@@ -159,10 +159,10 @@ func isEven(v float64) bool {
 	return v >= 0.1 && v < 1000 && math.Abs(v*100-math.Round(v*100)) < 1e-9*v*100
 }
 
-// decimal writes a number in as few digits as give it exactly or, when that takes more than nine, to within
+// decimal writes a number in as few digits as give it exactly or, when that takes more than seven, to within
 // half a millionth: so that what was converted and back reads as before.
 func decimal(v float64) string {
-	if text := within(v, 1e-12*math.Abs(v)); len(strings.TrimLeft(strings.ReplaceAll(text, ".", ""), "-0")) <= 9 {
+	if text := within(v, 1e-12*math.Abs(v)); len(strings.TrimLeft(strings.ReplaceAll(text, ".", ""), "-0")) <= 7 {
 		return text
 	}
 	return within(v, 5e-7*math.Abs(v))
