@@ -15,7 +15,8 @@ import (
 // The table, one fact a row: crop,value,low,high,unit,grade,source,how,aside,note. The crop is a name of
 // names.csv or a group of groups.csv; the value is a name of the list in value.go; source is a key of
 // sources.csv; how is seen or memory; aside says why a statement is told but does not set the value. A
-// crop is added by a row in names.csv and its facts in the other files.
+// crop is added by a row in names.csv and its facts in the other files. families.csv has the names that
+// families go by: name,family,source.
 var (
 	//go:embed family.csv
 	familyCSV string
