@@ -98,7 +98,7 @@ func (c *call) bind(args starlark.Tuple, kwargs []starlark.Tuple) {
 		switch {
 		case i >= len(c.of.Params):
 			c.ok = false
-			c.ev.report(c.finding(unknownArgument, at, "%s takes at most %d arguments", c.of.Name, len(c.of.Params)).
+			c.ev.report(c.finding(unknownArgument, at, "%s takes at most %s", c.of.Name, countOfArguments(len(c.of.Params))).
 				help("%s", c.of.outline()))
 		case i >= c.of.Free:
 			p := &c.of.Params[i]
@@ -125,6 +125,13 @@ func (c *call) bind(args starlark.Tuple, kwargs []starlark.Tuple) {
 		}
 	}
 	c.missing()
+}
+
+func countOfArguments(n int) string {
+	if n == 1 {
+		return "1 argument"
+	}
+	return fmt.Sprintf("%d arguments", n)
 }
 
 func (c *call) missing() {

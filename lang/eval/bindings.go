@@ -104,7 +104,8 @@ func (p *prepared) bindAgain(id *star.Ident, load *star.LoadStmt, i int) {
 		f.fix(true, "Take it out", p.removeLoaded(load, i))
 	default:
 		if first.load != nil && first.load.ModuleName() == cropModule {
-			f.Message = "the name " + id.Name + " hides the crop " + id.Name + " in what follows"
+			crop := first.load.From[slices.Index(first.load.To, first.id)].Name
+			f.Message = "the name " + id.Name + " hides the crop " + crop + " in what follows"
 			f.Related[0].Text = "the crop"
 		}
 		first.told = len(p.findings) + 1

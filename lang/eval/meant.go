@@ -78,9 +78,15 @@ func (w *meant) text(text string) bool {
 		w.write(true, form)
 	case KindNumber, KindWhole, KindDays:
 		number := strings.TrimSpace(text)
+		if w.p.Type.Kind == KindNumber { // a latitude, perhaps
+			number = strings.TrimRight(number, " °NESW")
+		}
 		n, err := strconv.ParseFloat(number, 64)
 		if err != nil || !isFinite(n) {
 			return false
+		}
+		if strings.HasSuffix(text, "S") || strings.HasSuffix(text, "W") {
+			n = -n
 		}
 		w.f.help("a number is written without quotes")
 		w.write(true, trimNumber(n))
@@ -180,7 +186,10 @@ func (w *meant) number(v starlark.Value) bool {
 			w.write(true, word)
 		}
 	case KindDate:
-		return w.date(w.at.Text())
+		if !w.date(w.at.Text()) {
+			return false
+		}
+		w.f.Message = fmt.Sprintf("%s of %s: %s is a division; a date stands in quotes", w.p.Name, w.c.of.Name, w.at.Text())
 	case KindText:
 		if w.isLiteral() {
 			w.f.help("text stands in quotes")

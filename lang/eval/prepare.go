@@ -315,6 +315,7 @@ func (p *prepared) expr(x star.Expr) star.Expr {
 func (p *prepared) call(x *star.CallExpr) {
 	x.Fn = p.expr(x.Fn)
 	p.calls.add(x.Lparen, x)
+	p.dateOfNumbers(x)
 	p.comparedArguments(x)
 	p.lateArguments(x)
 	kept := x.Args[:0]

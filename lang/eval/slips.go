@@ -164,6 +164,32 @@ func (p *prepared) unquotedDate(x *star.BinaryExpr) (star.Expr, bool) {
 	return &star.Literal{Token: star.STRING, TokenPos: start, Raw: text, Value: iso}, true
 }
 
+// dateOfNumbers finds date(2027, 5, 24), whose one argument is a text.
+func (p *prepared) dateOfNumbers(call *star.CallExpr) {
+	b := calledBuiltin(call)
+	if b == nil || b.Name != "date" || len(call.Args) != 3 {
+		return
+	}
+	var parts []string
+	for _, x := range call.Args {
+		if !isPlainNumber(x) {
+			return
+		}
+		parts = append(parts, p.span(x).Text())
+	}
+	w, ok := syntax.ReadDate(strings.Join(parts, "-"), false)
+	if !ok || w.ISO(0) == "" {
+		return
+	}
+	at := p.span(call.Args[0])
+	at.End = p.span(call.Args[2]).End
+	iso := fmt.Sprintf("%q", w.ISO(0))
+	p.findings = append(p.findings, finding(badDate, at, "a date is one text: date(%s)", iso).
+		fix(w.Sure, "Write "+iso, diag.Edit{Span: at, Text: iso}).Diagnostic)
+	start, _ := call.Args[0].Span()
+	call.Args = []star.Expr{&star.Literal{Token: star.STRING, TokenPos: start, Raw: at.Text(), Value: w.ISO(0)}}
+}
+
 // comparedArguments finds at == 4 * ft among the arguments of a built-in, where a name and its value belong.
 func (p *prepared) comparedArguments(call *star.CallExpr) {
 	b := calledBuiltin(call)
