@@ -12,6 +12,8 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -36,36 +38,60 @@ func farm(t *testing.T) string {
 	return dir
 }
 
-// shim is a `haulm` for an editor to find by its name, which leaves the exit code of the server behind.
-type shim struct{ dir string }
+// home is a person's home folder as new, with a `haulm` in it for an editor to find by its name, which leaves
+// the exit code of each server behind.
+type home struct{ dir string }
 
-func newShim(t *testing.T, binary string) shim {
+func newHome(t *testing.T, binary string) home {
 	t.Helper()
-	s := shim{t.TempDir()}
-	script := fmt.Sprintf("#!/bin/sh\n'%s' \"$@\"\necho $? >>'%s'\n", binary, s.codes())
-	require.NoError(t, os.WriteFile(filepath.Join(s.dir, "haulm"), []byte(script), 0o755))
-	return s
+	h := home{t.TempDir()}
+	script := fmt.Sprintf("#!/bin/sh\n'%s' \"$@\"\ncode=$?\n[ \"$1\" != lsp ] || echo $code >>'%s'\nexit $code\n", binary, h.codes())
+	require.NoError(t, os.Mkdir(h.bin(), 0o755))
+	require.NoError(t, os.WriteFile(filepath.Join(h.bin(), "haulm"), []byte(script), 0o755))
+	return h
 }
 
-func (s shim) codes() string { return filepath.Join(s.dir, "codes") }
+func (h home) bin() string   { return filepath.Join(h.dir, "bin") }
+func (h home) codes() string { return filepath.Join(h.dir, "codes") }
 
-// environment is that of the test with the shim found first, and nothing of the person's who runs it.
-func (s shim) environment(extra ...string) []string {
-	env := append(os.Environ(),
-		"PATH="+s.dir+string(os.PathListSeparator)+os.Getenv("PATH"),
-		"HOME="+s.dir, "XDG_CONFIG_HOME="+s.dir, "XDG_CACHE_HOME="+s.dir, "XDG_DATA_HOME="+s.dir, "XDG_STATE_HOME="+s.dir)
-	return append(env, extra...)
+// environment is that of the test, but for the home folder and what is found first.
+func (h home) environment(t *testing.T) []string {
+	t.Helper()
+	env := slices.DeleteFunc(os.Environ(), func(v string) bool { return strings.HasPrefix(v, "XDG_") })
+	for _, name := range []string{"GOPATH", "GOMODCACHE", "GOCACHE"} { // which lie in a home folder
+		out, err := exec.Command("go", "env", name).Output()
+		require.NoError(t, err)
+		env = append(env, name+"="+strings.TrimSpace(string(out)))
+	}
+	return append(env, "HOME="+h.dir, "GOBIN="+filepath.Join(h.dir, "go"), "LC_ALL=C.UTF-8",
+		"PATH="+h.bin()+string(os.PathListSeparator)+os.Getenv("PATH"))
 }
 
-// exitCodes waits for a server to end and lists the exit codes of those that have.
-func (s shim) exitCodes(t *testing.T) []string {
+// follow runs the commands of an editor's page, those marked sh, as it says: in the folder of Haulm. Those
+// marked shell install the editor or open it.
+func (h home) follow(t *testing.T, editor string) {
+	t.Helper()
+	page := read(t, filepath.Join("..", "editors", editor), "README.md")
+	var commands strings.Builder
+	for _, block := range regexp.MustCompile("(?ms)^```sh\n(.*?)^```$").FindAllStringSubmatch(page, -1) {
+		commands.WriteString(block[1])
+	}
+	require.NotEmpty(t, commands.String())
+	cmd := exec.Command("bash", "-euxc", commands.String())
+	cmd.Dir, cmd.Env = filepath.Join("..", ".."), h.environment(t)
+	out, err := cmd.CombinedOutput()
+	require.NoError(t, err, "%s", out)
+}
+
+// exitCodes waits for a number of servers to end and lists the exit codes of those that have.
+func (h home) exitCodes(t *testing.T, count int) []string {
 	t.Helper()
 	var codes []string
 	require.Eventually(t, func() bool {
-		text, _ := os.ReadFile(s.codes()) // there is none before the first has ended
+		text, _ := os.ReadFile(h.codes()) // there is none before the first has ended
 		codes = strings.Fields(string(text))
-		return len(codes) > 0
-	}, 10*time.Second, 20*time.Millisecond, "no server has ended")
+		return len(codes) >= count
+	}, 10*time.Second, 20*time.Millisecond, "a server has not ended")
 	return codes
 }
 

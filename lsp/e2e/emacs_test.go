@@ -6,7 +6,6 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
-	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
@@ -16,21 +15,16 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// emacs is an Emacs without a screen, set up by nothing but the line for the init file that its page gives.
+// emacs is an Emacs without a screen, set up by nothing but the commands of its page.
 type emacs struct {
 	t      *testing.T
 	socket string
 	env    []string
 }
 
-func startEmacs(t *testing.T, s shim, file string) *emacs {
+func startEmacs(t *testing.T, h home) *emacs {
 	t.Helper()
-	setup, err := filepath.Abs("../editors/emacs/haulm.el")
-	require.NoError(t, err)
-	init := filepath.Join(s.dir, ".emacs.d", "init.el")
-	require.NoError(t, os.MkdirAll(filepath.Dir(init), 0o755))
-	require.NoError(t, os.WriteFile(init, fmt.Appendf(nil, "(load %q)\n", setup), 0o644))
-	e := &emacs{t, filepath.Join(s.dir, "socket"), s.environment("LC_ALL=C.UTF-8")}
+	e := &emacs{t, filepath.Join(h.dir, "socket"), h.environment(t)}
 	cmd := exec.Command("emacs", "--fg-daemon="+e.socket)
 	cmd.Env = e.env
 	require.NoError(t, cmd.Start())
@@ -39,8 +33,23 @@ func startEmacs(t *testing.T, s shim, file string) *emacs {
 		_ = cmd.Wait()
 	})
 	e.until("t")
-	e.do(fmt.Sprintf(`(switch-to-buffer (find-file-noselect %q))`, file))
 	return e
+}
+
+// visit opens a file.
+func (e *emacs) visit(path ...string) {
+	e.t.Helper()
+	e.do(fmt.Sprintf(`(progn (switch-to-buffer (find-file-noselect %q)) t)`, filepath.Join(path...)))
+}
+
+// hover waits for what there is to say about the place of the cursor.
+func (e *emacs) hover() string {
+	e.t.Helper()
+	e.do(`(progn (setq shown nil) (eglot-hover-eldoc-function (lambda (text &rest _) (setq shown text))) t)`)
+	e.until(`shown`)
+	var text string
+	e.get(&text, `(substring-no-properties shown)`)
+	return text
 }
 
 // try evaluates an expression in the buffer that is looked at.
@@ -131,8 +140,22 @@ func (e *emacs) run(name string, test func(t *testing.T, e *emacs)) {
 
 func TestEmacs(t *testing.T) {
 	binary := build(t)
-	s, dir := newShim(t, binary), farm(t)
-	e := startEmacs(t, s, filepath.Join(dir, "farm.star"))
+	h, dir := newHome(t, binary), farm(t)
+	h.follow(t, "emacs")
+	e := startEmacs(t, h)
+
+	// The first hint, as the page has it.
+	e.visit(h.dir, "my-farm", "farm.star")
+	e.putPoint("plant(first")
+	e.do(`(progn (search-forward "18") (replace-match "9") t)`)
+	require.Equal(t, "spacing-too-tight", e.findings(1)[0].Code)
+	e.do(`(progn (delete-char -1) (insert "18") t)`)
+	e.findings(0)
+	e.putPoint("plant(first")
+	require.Contains(t, e.hover(), "34 bell pepper")
+	e.do(`(progn (revert-buffer t t t) (kill-buffer) t)`)
+
+	e.visit(dir, "farm.star")
 	require.Equal(t, inFarm, e.findings(3))
 
 	e.run("complete", func(t *testing.T, e *emacs) {
@@ -152,11 +175,7 @@ func TestEmacs(t *testing.T) {
 
 	e.run("hover", func(t *testing.T, e *emacs) {
 		e.putPoint("tomato,\tcount = 26")
-		e.do(`(progn (setq shown nil) (eglot-hover-eldoc-function (lambda (text &rest _) (setq shown text))) t)`)
-		e.until(`shown`)
-		var text string
-		e.get(&text, `(substring-no-properties shown)`)
-		require.Contains(t, text, "Solanaceae")
+		require.Contains(t, e.hover(), "Solanaceae")
 	})
 
 	e.run("rename", func(t *testing.T, e *emacs) {
@@ -190,5 +209,5 @@ func TestEmacs(t *testing.T) {
 
 	// What eglot-shutdown says, without the kill that it ends with.
 	e.do(`(let ((server (eglot-current-server))) (jsonrpc-request server :shutdown nil) (jsonrpc-notify server :exit nil) t)`)
-	require.Equal(t, []string{"0"}, s.exitCodes(t), "one server for both files, which left in peace")
+	require.Equal(t, []string{"0"}, h.exitCodes(t, 1), "the server left in peace")
 }

@@ -15,26 +15,25 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// neovim is a Neovim without a screen, set up by nothing but the file that its page tells to copy. Keys are
-// typed into it from outside, as a person would.
+// neovim is a Neovim without a screen, set up by nothing but the commands of its page. Keys are typed into it
+// from outside, as a person would.
 type neovim struct {
 	t      *testing.T
 	socket string
 	env    []string
 }
 
-func startNeovim(t *testing.T, s shim, file string) *neovim {
+func startNeovim(t *testing.T, h home, file string) *neovim {
 	t.Helper()
-	setup, err := filepath.Abs("../editors/neovim/haulm.lua")
-	require.NoError(t, err)
-	n := &neovim{t, filepath.Join(s.dir, "socket"), s.environment("LC_ALL=C.UTF-8")}
-	cmd := exec.Command("nvim", "--headless", "-n", "--listen", n.socket, "-u", setup, file)
+	n := &neovim{t, filepath.Join(h.dir, "socket"), h.environment(t)}
+	cmd := exec.Command("nvim", "--headless", "-n", "--listen", n.socket, file)
 	cmd.Env = n.env
 	require.NoError(t, cmd.Start())
 	t.Cleanup(func() {
 		_ = cmd.Process.Kill() // it has left already where the test went well
 		_ = cmd.Wait()
 	})
+	n.until("true")
 	return n
 }
 
@@ -127,6 +126,16 @@ func (n *neovim) putCursor(pattern string) {
 	n.keys(":call search('" + pattern + "', 'c')<CR>")
 }
 
+// shown waits for a window that floats over the text and gives its own.
+func (n *neovim) shown() string {
+	n.t.Helper()
+	windows := `vim.tbl_filter(function(w) return vim.api.nvim_win_get_config(w).relative ~= "" end, vim.api.nvim_list_wins())`
+	n.until("#" + windows + " == 1")
+	var lines []string
+	n.lua(&lines, `vim.api.nvim_buf_get_lines(vim.api.nvim_win_get_buf(`+windows+`[1]), 0, -1, true)`)
+	return strings.Join(lines, "\n")
+}
+
 // asked answers what Neovim would ask at the keyboard, with a function for vim.ui.
 func (n *neovim) asked(what, answer string) {
 	n.t.Helper()
@@ -145,8 +154,20 @@ func (n *neovim) run(name string, test func(t *testing.T, n *neovim)) {
 
 func TestNeovim(t *testing.T) {
 	binary := build(t)
-	s, dir := newShim(t, binary), farm(t)
-	n := startNeovim(t, s, filepath.Join(dir, "farm.star"))
+	h, dir := newHome(t, binary), farm(t)
+	h.follow(t, "neovim")
+	n := startNeovim(t, h, filepath.Join(h.dir, "my-farm", "farm.star"))
+
+	// The first hint, as the page has it.
+	n.putCursor("plant(first")
+	n.keys(":silent substitute/18/9/<CR>")
+	require.Equal(t, "spacing-too-tight", n.findings(1)[0].Code)
+	n.keys("u")
+	n.findings(0)
+	n.keys("K")
+	require.Contains(t, n.shown(), "34 bell pepper")
+
+	n.keys(":edit! " + filepath.Join(dir, "farm.star") + "<CR>")
 	require.Equal(t, inFarm, n.findings(3))
 
 	n.run("complete", func(t *testing.T, n *neovim) {
@@ -163,11 +184,7 @@ func TestNeovim(t *testing.T) {
 	n.run("hover", func(t *testing.T, n *neovim) {
 		n.putCursor(`\zstomato,.*26`)
 		n.keys("K")
-		shown := `vim.tbl_filter(function(w) return vim.api.nvim_win_get_config(w).relative ~= "" end, vim.api.nvim_list_wins())`
-		n.until("#" + shown + " == 1")
-		var lines []string
-		n.lua(&lines, `vim.api.nvim_buf_get_lines(vim.api.nvim_win_get_buf(`+shown+`[1]), 0, -1, true)`)
-		require.Contains(t, strings.Join(lines, "\n"), "Solanaceae")
+		require.Contains(t, n.shown(), "Solanaceae")
 	})
 
 	n.run("rename", func(t *testing.T, n *neovim) {
@@ -212,5 +229,5 @@ func TestNeovim(t *testing.T) {
 	})
 
 	n.keys(":quitall!<CR>")
-	require.Equal(t, []string{"0"}, s.exitCodes(t), "one server for both files, which left in peace")
+	require.Equal(t, []string{"0", "0"}, h.exitCodes(t, 2), "one server for each farm, which left in peace")
 }
