@@ -70,6 +70,7 @@ type evaluator struct {
 	rows    map[*farm.Plot]int  // declared so far
 	pending []*fault            // faults in arithmetic, reported where they reach an argument or at the end
 	budget  budget
+	guesses int // names that unknown ones were set beside
 	order   int
 	farms   int
 	noFarm  bool // a call of farm was refused: that finding says why there is none

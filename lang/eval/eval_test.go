@@ -216,6 +216,21 @@ func TestManyCallsOnALine(t *testing.T) {
 	}
 }
 
+// Thousands of unknown names beside thousands of known ones come to an end, and a name is not told at any
+// length.
+func TestManyUnknownNames(t *testing.T) {
+	var text strings.Builder
+	for i := range 20_000 {
+		fmt.Fprintf(&text, "known%d = 1\nprint(strange%d)\n", i, i)
+	}
+	r := run(ground + text.String() + strings.Repeat("z", 100_000) + "\n")
+	require.Len(t, r.Findings, 20_001)
+	for _, d := range r.Findings {
+		require.Equal(t, "unknown-name", d.Rule.Code)
+		require.Less(t, len(d.Message), 2000)
+	}
+}
+
 func TestLongTextsAreRefused(t *testing.T) {
 	r := run(ground + "plot(\"a\" * 501, length = 1 * ft, width = 1 * ft)\nplot(\"a\" * 500, length = 1e300 * ft, width = 1 * ft)\n")
 	require.Equal(t, []string{"out-of-range 4:6-4:15", "out-of-range 5:26-5:36"}, codes(r.Findings))

@@ -16,7 +16,15 @@ import (
 // found is a finding on its way.
 type found struct{ diag.Diagnostic }
 
+// longestWord is how much of a word of the plan a message shows, in bytes.
+const longestWord = 1000
+
 func finding(rule *diag.Rule, at source.Span, format string, args ...any) *found {
+	for i, a := range args {
+		if word, ok := a.(string); ok && len(word) > longestWord {
+			args[i] = strings.ToValidUTF8(word[:longestWord], "") + "…"
+		}
+	}
 	return &found{diag.Diagnostic{Rule: rule, Primary: diag.Label{Span: at}, Message: fmt.Sprintf(format, args...)}}
 }
 

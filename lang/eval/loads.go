@@ -103,7 +103,7 @@ func moduleMeant(name string, stmt *star.LoadStmt) string {
 func (ev *evaluator) noneToLoad(p *prepared, stmt *star.LoadStmt, i int, module string, dict starlark.StringDict) *found {
 	name := stmt.From[i].Name
 	f := finding(unknownName, p.span(stmt.From[i]), "%s has no %s", module, name)
-	near, sure := offered(module, name, dict)
+	near, sure := ev.offered(module, name, dict)
 	switch {
 	case near != "":
 		f.help("did you mean %s?", near)
@@ -116,11 +116,11 @@ func (ev *evaluator) noneToLoad(p *prepared, stmt *star.LoadStmt, i int, module 
 
 // offered finds what a module offers under a name that is nearly its own, or, for sure, one that a crop
 // also goes by.
-func offered(module, name string, dict starlark.StringDict) (near string, sure bool) {
+func (ev *evaluator) offered(module, name string, dict starlark.StringDict) (near string, sure bool) {
 	if crop, ok := crops.Named(name); ok && module == cropModule {
 		return crop.Ident, true
 	}
-	return Nearest(name, dict.Keys()), false
+	return ev.nearest(name, dict.Keys()), false
 }
 
 // loadInstead offers to load another name in the place of one that is not there, and keeps what the file

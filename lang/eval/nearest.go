@@ -25,6 +25,18 @@ func Nearest(word string, known []string) string {
 	return best
 }
 
+// maxGuesses bounds the names that unknown ones are set beside; a plan with more has slipped otherwise.
+const maxGuesses = 2_000_000
+
+// nearest is Nearest as long as guesses are left.
+func (ev *evaluator) nearest(word string, known []string) string {
+	ev.guesses += len(known)
+	if ev.guesses > maxGuesses || len(word) > longestName {
+		return ""
+	}
+	return Nearest(word, known)
+}
+
 // slips counts the letters added, left out or changed that make one word the other.
 func slips(a, b string) int {
 	if changedAbout(a, b) {

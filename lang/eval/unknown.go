@@ -100,7 +100,7 @@ func (u *use) explain() *found {
 	if whole := u.ofSite(); whole != "" {
 		return f.help("ask the site for it: %s", whole).fix(false, "Write "+whole, u.write(whole))
 	}
-	if near := Nearest(name, u.known()); near != "" {
+	if near := u.ev.nearest(name, u.known()); near != "" {
 		return f.help("did you mean %s?", near).fix(false, "Write "+near, u.write(near))
 	}
 	if param != nil && param.Type.Kind == KindText {
@@ -154,7 +154,7 @@ func (u *use) later() (*found, bool) {
 		related(u.p.span(first.id), "meant from here on").help("move that line above this one")
 	if first.stmt == u.stmt() {
 		f = finding(unknownName, u.at, "%s means nothing yet: this statement is what gives it its meaning", u.id.Name)
-		if near := Nearest(u.id.Name, u.known()); near != "" {
+		if near := u.ev.nearest(u.id.Name, u.known()); near != "" {
 			f.help("did you mean %s?", near).fix(false, "Write "+near, u.write(near))
 		}
 	}
@@ -166,6 +166,9 @@ func (u *use) stmt() int { return u.p.indexAt(pointOf(u.id.NamePos)) }
 
 // known are the names that mean something where the use stands.
 func (u *use) known() []string {
+	if u.ev.guesses > maxGuesses {
+		return nil
+	}
 	var known []string
 	at, inside := u.stmt(), false
 	for _, n := range u.around {
