@@ -47,9 +47,19 @@ func (f *found) value(name, text string) *found {
 	return f
 }
 
+// fix offers edits, but none of an argument spread from a list or dict: *args and **options stand in the text
+// as one, whatever they hold.
 func (f *found) fix(safe bool, title string, edits ...diag.Edit) *found {
+	if slices.ContainsFunc(edits, isOfSpread) {
+		return f
+	}
 	f.Fixes = append(f.Fixes, diag.Fix{Title: title, Edits: edits, Safe: safe})
 	return f
+}
+
+func isOfSpread(e diag.Edit) bool {
+	file := e.Span.File
+	return strings.HasPrefix(file.Text[file.Offset(e.Span.Start):], "*")
 }
 
 // chain adds the calls of the helper functions that led to a call.
