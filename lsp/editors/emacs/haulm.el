@@ -23,10 +23,11 @@
 
 (defcustom haulm-inlay-hints '(:counts t :feetLeft t :dates t :flow t :need t)
   "What to show inside the text, each t or :json-false (Emacs 29 and later).
-:counts tells how many plants a planting comes to, :feetLeft how much of a row
-nothing is planted in, :dates the days that the plan does not say, :flow how
-much water a zone or row takes, :need how much water plantings need in the
-week that needs most."
+  :counts    how many plants a planting comes to
+  :feetLeft  how much of a row nothing is planted in
+  :dates     the days of sowing, planting and harvest that the plan does not say
+  :flow      how much water a zone or row takes
+  :need      how much water plantings need in the week that needs most."
   :type 'plist)
 
 (defun haulm-folder (file)

@@ -6,7 +6,7 @@ local command = { "haulm", "lsp" }
 local hints = {
   counts = true, -- how many plants a planting comes to
   feetLeft = true, -- how much of a row nothing is planted in
-  dates = true, -- the days that the plan does not say
+  dates = true, -- the days of sowing, planting and harvest that the plan does not say
   flow = true, -- how much water a zone or row takes
   need = true, -- how much water plantings need in the week that needs most
 }
