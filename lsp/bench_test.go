@@ -73,32 +73,50 @@ func newBench(b *testing.B, rows int) *bench {
 	return x
 }
 
-// key types or takes back one character in a number in the middle of the file.
-func (x *bench) key() {
+// key types over one character in the middle of the file, or takes that back: a length becomes another or,
+// broken, no length at all.
+func (x *bench) key(broken bool) {
 	x.on = !x.on
-	if x.on {
-		x.edit(x.uri, change(x.line, len("sow(row(p0, at = "), x.line, len("sow(row(p0, at = "), "0"))
-	} else {
-		x.edit(x.uri, change(x.line, len("sow(row(p0, at = "), x.line, len("sow(row(p0, at = 0"), ""))
+	at := strings.Index(strings.Split(x.text, "\n")[x.line], "40 * ft, on")
+	typed := "40"
+	switch {
+	case x.on && broken:
+		typed = "(0"
+	case x.on:
+		typed = "39"
 	}
+	x.edit(x.uri, change(x.line, at, x.line, at+1, typed[:1]), change(x.line, at+1, x.line, at+2, typed[1:]))
 }
 
-// measure gives the middle and the slow end of what was timed, in milliseconds and as ratios to the bare
-// interpreter on a farm of a thousand rows.
-func measure(b *testing.B, took []time.Duration) {
-	var bare []time.Duration
-	thousand := generated(1_000)
-	for range 30 {
-		bare = append(bare, interpreted(b, thousand))
-	}
-	unit := float64(percentile(bare, 50))
+// stopwatch times an editor's waits, each beside a run of the bare interpreter on a farm of a thousand rows.
+type stopwatch struct {
+	b          *testing.B
+	thousand   string
+	took, bare []time.Duration
+}
+
+func newStopwatch(b *testing.B) *stopwatch { return &stopwatch{b: b, thousand: generated(1_000)} }
+
+func (w *stopwatch) time(f func()) {
+	start := time.Now()
+	f()
+	w.took = append(w.took, time.Since(start))
+}
+
+// pause lets the time go by in which nobody types.
+func (w *stopwatch) pause() {
+	time.Sleep(30 * time.Millisecond)
+	w.bare = append(w.bare, interpreted(w.b, w.thousand))
+}
+
+// report gives the middle and the slow end in milliseconds, and as ratios to the same of the bare interpreter.
+func (w *stopwatch) report() {
 	for _, p := range []int{50, 95} {
-		d := float64(percentile(took, p))
-		b.ReportMetric(d/1e6, fmt.Sprintf("p%d-ms", p))
-		b.ReportMetric(d/unit, fmt.Sprintf("p%d-ratio", p))
+		took, bare := float64(percentile(w.took, p)), float64(percentile(w.bare, p))
+		w.b.ReportMetric(took/1e6, fmt.Sprintf("p%d-ms", p))
+		w.b.ReportMetric(took/bare, fmt.Sprintf("p%d-ratio", p))
 	}
-	b.ReportMetric(unit/1e6, "bare-ms")
-	b.ReportMetric(0, "ns/op") // the mean says nothing here
+	w.b.ReportMetric(0, "ns/op") // the mean says nothing here
 }
 
 func percentile(list []time.Duration, p int) time.Duration {
@@ -106,20 +124,19 @@ func percentile(list []time.Duration, p int) time.Duration {
 	return list[(len(list)-1)*p/100]
 }
 
-// BenchmarkFindings times an edit until the findings of that version are published.
+// BenchmarkFindings times an edit until the findings of that version are published, of text that is whole
+// before and after and of text that is broken every other time.
 func BenchmarkFindings(b *testing.B) {
-	for _, rows := range []int{1_000} {
-		b.Run(fmt.Sprintf("rows=%d", rows), func(b *testing.B) {
-			x := newBench(b, rows)
-			var took []time.Duration
+	for name, broken := range map[string]bool{"whole": false, "broken": true} {
+		b.Run(name+"/rows=1000", func(b *testing.B) {
+			x := newBench(b, 1_000)
+			w := newStopwatch(b)
 			for b.Loop() {
-				start := time.Now()
-				x.key()
-				x.findings(x.uri)
-				took = append(took, time.Since(start))
+				w.time(func() { x.key(broken); x.findings(x.uri) })
 				x.forget()
+				w.pause()
 			}
-			measure(b, took)
+			w.report()
 		})
 	}
 }
@@ -143,16 +160,14 @@ func BenchmarkAfterEdit(b *testing.B) {
 		for _, rows := range []int{100, 1_000, 10_000} {
 			b.Run(fmt.Sprintf("%s/rows=%d", q.name, rows), func(b *testing.B) {
 				x := newBench(b, rows)
-				var took []time.Duration
+				w := newStopwatch(b)
 				for b.Loop() {
-					start := time.Now()
-					x.key()
-					x.ask(q.method, q.params(x), q.into())
-					took = append(took, time.Since(start))
-					x.findings(x.uri) // then somebody thinks before they type on
+					w.time(func() { x.key(false); x.ask(q.method, q.params(x), q.into()) })
+					x.findings(x.uri)
 					x.forget()
+					w.pause()
 				}
-				measure(b, took)
+				w.report()
 			})
 		}
 	}

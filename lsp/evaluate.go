@@ -134,8 +134,24 @@ func (s *server) run(r *root, t *turn) (snap *plan.Snapshot) {
 	case <-t.ctx.Done():
 		return nil
 	}
+	if !s.requestsFirst(t.ctx) {
+		return nil
+	}
 	defer s.showProgress(t.ctx, "Working out "+r.name())()
 	return s.evaluate(t.ctx, t.files, r.entry)
+}
+
+// requestsFirst lets the requests that come with an edit, which somebody waits for with their eyes on the
+// cursor, have the processor before an evaluation takes it; false when the evaluation was stopped meanwhile.
+func (s *server) requestsFirst(ctx context.Context) bool {
+	for waited := time.Duration(0); waited == 0 || waited < s.pace.patience && len(s.slots) > 0; waited += s.pace.notice {
+		select {
+		case <-time.After(s.pace.notice):
+		case <-ctx.Done():
+			return false
+		}
+	}
+	return true
 }
 
 // name of a plan for people: its folder when it starts from a farm.star, else its file.

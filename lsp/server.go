@@ -93,8 +93,10 @@ type evaluator func(ctx context.Context, f *files, entry string) *plan.Snapshot
 
 // pace is how long the server waits for what.
 type pace struct {
-	quiet time.Duration // without an edit, before an evaluation that an edit has stopped begins again
-	slow  time.Duration // an evaluation that takes longer shows its progress
+	notice   time.Duration // between an edit and its evaluation, for the requests that come with the edit
+	patience time.Duration // the most that an evaluation waits for such requests
+	quiet    time.Duration // without an edit, before an evaluation that an edit has stopped begins again
+	slow     time.Duration // an evaluation that takes longer shows its progress
 }
 
 // phase of the server's life.
@@ -118,7 +120,7 @@ func newServer(ctx context.Context, c Config) *server {
 		pages:     newPages(c.Pages),
 		slots:     make(chan struct{}, max(2, runtime.GOMAXPROCS(0))),
 		runs:      make(chan struct{}, max(1, runtime.GOMAXPROCS(0)-1)),
-		pace:      pace{quiet: 20 * time.Millisecond, slow: time.Second},
+		pace:      pace{notice: time.Millisecond, patience: 10 * time.Millisecond, quiet: 20 * time.Millisecond, slow: time.Second},
 		encoding:  wire.UTF16,
 		settings:  defaultSettings(),
 		published: map[string]published{},
