@@ -111,7 +111,7 @@ func (c *call) checkText(p *Param, s *slot, v starlark.Value) {
 	}
 	s.state = bad
 	f := c.finding(unknownChoice, s.span, "%s of %s is %q; choose %s", p.Name, c.of.Name, s.text, p.Type)
-	if near := Nearest(s.text, p.Type.Choices); near != "" {
+	if near := Nearest(s.text, p.Type.Choices); near != "" && isLiteral(s.span) {
 		f.fix(sameButCapitals(strings.TrimSpace(s.text), []string{near}) != "", "Write "+near,
 			diag.Edit{Span: s.span, Text: `"` + near + `"`})
 	}

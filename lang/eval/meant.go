@@ -39,7 +39,16 @@ type meant struct {
 	f  *found
 }
 
+// write offers a value in the place of one that stands in the call. What a helper or a loop hands on is
+// left: another time it may be something else.
 func (w *meant) write(safe bool, text string) {
+	if isLiteral(w.at) {
+		w.put(safe, text)
+	}
+}
+
+// put offers a text in the place of the argument's, whatever that is.
+func (w *meant) put(safe bool, text string) {
 	w.f.fix(safe, "Write "+text, diag.Edit{Span: w.at, Text: text})
 }
 
@@ -98,7 +107,7 @@ func (w *meant) text(text string) bool {
 		w.f.help("%s is written without quotes", word)
 		w.write(true, word)
 	case KindCrops:
-		if !w.isLiteral() {
+		if !isLiteral(w.at) {
 			return false
 		}
 		w.f.help("a list stands in [ ], even of one")
@@ -119,6 +128,9 @@ func (w *meant) thingNamed(text string) bool {
 	ready := w.c.module.ready
 	if crop, ok := crops.Named(text); ok && w.p.Type.Handle == "crop" {
 		w.f.help("load(%q, %q) and write %s without quotes", cropModule, crop.Ident, crop.Ident)
+		if !isLiteral(w.at) {
+			return true
+		}
 		edits := []diag.Edit{{Span: w.at, Text: crop.Ident}}
 		if !ready.binds[crop.Ident] {
 			load, _ := loadEdit(ready, cropModule, crop.Ident)
@@ -182,16 +194,14 @@ func (w *meant) number(v starlark.Value) bool {
 		}
 		word := map[bool]string{true: "True", false: "False"}[n == 1]
 		w.f.help("a switch is True or False")
-		if w.isLiteral() {
-			w.write(true, word)
-		}
+		w.write(true, word)
 	case KindDate:
 		if !w.date(w.at.Text()) {
 			return false
 		}
 		w.f.Message = fmt.Sprintf("%s of %s: %s is a division; a date stands in quotes", w.p.Name, w.c.of.Name, w.at.Text())
 	case KindText:
-		if w.isLiteral() {
+		if isLiteral(w.at) {
 			w.f.help("text stands in quotes")
 			w.write(false, strconv.Quote(w.at.Text()))
 			return true
@@ -222,7 +232,7 @@ func (w *meant) date(text string) bool {
 		w.s.state, w.s.num = given, float64(day)
 	}
 	if plain := strings.Trim(w.at.Text(), `"'`); plain == text {
-		w.write(written.Sure && written.Year != 0, strconv.Quote(iso))
+		w.put(written.Sure && written.Year != 0, strconv.Quote(iso))
 	}
 	return true
 }
@@ -264,7 +274,7 @@ func (w *meant) list(v *starlark.List) bool {
 		return true
 	}
 	w.f.help("write %s[0] for the first of them, or go through all: for each in %s: %s(each, ...)", name, name, w.c.of.Name)
-	w.write(false, name+"[0]")
+	w.put(false, name+"[0]")
 	return true
 }
 
@@ -282,7 +292,7 @@ func (w *meant) handle(v *handleValue) bool {
 	switch {
 	case w.p.Type.Kind == KindCrops && v.kind.Name == "crop":
 		w.f.help("a list stands in [ ], even of one")
-		w.write(true, "["+w.at.Text()+"]")
+		w.put(true, "["+w.at.Text()+"]")
 	case w.p.Type.Handle == "row" && v.kind.Name == "plot" && isName(w.at.Text()):
 		w.f.help("plants stand in a row of the plot: row(%s, at = ...)", w.at.Text())
 	case w.p.Type.Kind == KindText && isName(w.at.Text()):
@@ -293,9 +303,9 @@ func (w *meant) handle(v *handleValue) bool {
 	return true
 }
 
-// isLiteral tells whether the argument is a number or a text that stands in the call.
-func (w *meant) isLiteral() bool {
-	text := w.at.Text()
+// isLiteral tells whether an argument is a number or a text that stands in the call.
+func isLiteral(at source.Span) bool {
+	text := at.Text()
 	if text == "" {
 		return false
 	}
@@ -360,7 +370,7 @@ func (c *call) swapped(p *Param, v starlark.Value) bool {
 		c.swap = true
 		c.ev.report(c.finding(wrongType, own, "%s and %s of %s stand in each other's place", p.Name, other.Name, c.of.Name).
 			related(span, "this is "+article(p.Name)).
-			fix(true, "Change them about", diag.Edit{Span: own, Text: span.Text()}, diag.Edit{Span: span, Text: own.Text()}))
+			fix(len(c.ev.callers()) == 0, "Change them about", diag.Edit{Span: own, Text: span.Text()}, diag.Edit{Span: span, Text: own.Text()}))
 		return true
 	}
 	return false
