@@ -45,7 +45,7 @@ var floors = []floor{
 	{"lsp/feature", []string{"above"}, nil},
 	{"lsp", []string{"above"}, []string{"github.com/tliron/glsp/protocol_3_16", "github.com/sourcegraph/jsonrpc2"}},
 	{"cmd/haulm", []string{"above"}, []string{
-		"github.com/spf13/cobra", "github.com/spf13/pflag", "github.com/agnivade/levenshtein", "golang.org/x/term",
+		"github.com/spf13/cobra", "github.com/spf13/pflag", "golang.org/x/term",
 	}},
 }
 

@@ -5,30 +5,16 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/agnivade/levenshtein"
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
-)
 
-// nearest gives the name most like a mistyped word, "" when none is much like it.
-func nearest(word string, names []string) string {
-	best, least := "", max(len(word)/3, 1)+1
-	for _, name := range names {
-		d := levenshtein.ComputeDistance(strings.ToLower(word), strings.ToLower(name))
-		if strings.HasPrefix(strings.ToLower(name), strings.ToLower(word)) && len(word) >= 3 {
-			d = 1
-		}
-		if d < least {
-			best, least = name, d
-		}
-	}
-	return best
-}
+	"haulm/lang/eval"
+)
 
 // unknown is the error for a word that stands for nothing: it offers the nearest one, or says where all
 // of them are.
 func unknown(kind, word string, names []string, all string) error {
-	if near := nearest(word, names); near != "" {
+	if near := eval.Nearest(word, names); near != "" {
 		return fmt.Errorf("there is no %s %q; did you mean %q?", kind, word, near)
 	}
 	return fmt.Errorf("there is no %s %q; %s", kind, word, all)
