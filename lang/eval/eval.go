@@ -5,12 +5,12 @@
 // first fault: a bad argument becomes a finding and a poison value that keeps later faults quiet, a
 // failing statement is dropped and the rest of its file is run again from there.
 //
-// The way through the package: registry.go lists the built-in functions; prepare.go makes a parsed
-// file ready to run (and finds what can be seen without running); module.go runs files and their
-// loads; bind.go checks the arguments of one call against the registry; declare_*.go turn checked
-// arguments into lang/farm; slips.go, unknown.go, loads.go, meant.go and words.go find what a name, an
-// argument or a failing statement was meant to be, and say so; guard.go keeps a plan inside its limits,
-// with method.go and size.go, which count what Starlark's own operations make and look through.
+// The way through the package: registry.go lists the built-in functions; prepare.go makes a parsed file ready
+// to run (and finds what can be seen without running); module.go runs files and load.go their loads; bind.go
+// checks the arguments of one call against the registry; declare_*.go turn checked arguments into lang/farm;
+// slips.go, unknown.go, load_meant.go, meant.go and words.go find what a name, an argument or a failing
+// statement was meant to be, and say so; guard.go keeps a plan inside its limits, with method.go and size.go,
+// which count what Starlark's own operations make and look through.
 package eval
 
 import (
