@@ -145,9 +145,9 @@ func later(d season.Date, days int) season.Date {
 	return d.Add(days)
 }
 
-// Occupied gives the first day the planting stands in its row and the first day it no longer does.
+// occupied gives the first day the planting stands in its row and the first day it no longer does.
 // An unknown day is the beginning or the end of time: the place is taken all season.
-func (p *Planting) Occupied() (in, out season.Date) {
+func (p *Planting) occupied() (in, out season.Date) {
 	in, out = p.Plant, p.Clear // None is the earliest date there is
 	if !out.IsSet() {
 		out = math.MaxInt32
@@ -157,8 +157,8 @@ func (p *Planting) Occupied() (in, out season.Date) {
 
 // Overlaps tells whether the two stand in the ground at the same time, if only for a day.
 func (p *Planting) Overlaps(q *Planting) bool {
-	in, out := p.Occupied()
-	qIn, qOut := q.Occupied()
+	in, out := p.occupied()
+	qIn, qOut := q.occupied()
 	return in < qOut && qIn < out
 }
 
@@ -185,11 +185,11 @@ func (t *timeline) meet(left, right *Row) bool {
 	}
 	t.stands = t.stands[:0]
 	for _, p := range left.Plantings {
-		in, out := p.Occupied()
+		in, out := p.occupied()
 		t.stands = append(t.stands, stand{in, out, true})
 	}
 	for _, p := range right.Plantings {
-		in, out := p.Occupied()
+		in, out := p.occupied()
 		t.stands = append(t.stands, stand{in, out, false})
 	}
 	slices.SortFunc(t.stands, func(a, b stand) int { return cmp.Compare(a.in, b.in) })

@@ -118,7 +118,7 @@ func TestOverlaps(t *testing.T) {
 	require.True(t, stands(may, season.None).Overlaps(stands(june, july)), "never cleared")
 	require.False(t, stands(june, season.None).Overlaps(stands(may, june)))
 	require.True(t, stands(season.None, season.None).Overlaps(stands(may, june)), "no day known: all season")
-	in, out := stands(season.None, season.None).Occupied()
+	in, out := stands(season.None, season.None).occupied()
 	require.Equal(t, season.None, in)
 	require.Equal(t, season.Date(math.MaxInt32), out)
 }

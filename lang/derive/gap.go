@@ -37,7 +37,7 @@ func (p *Planting) KeepsClear(spacing, extent float64) bool {
 		switch {
 		case q == p || !q.Placed() || !q.Overlaps(p):
 		case q.order < p.order:
-			in, out := q.Occupied()
+			in, out := q.occupied()
 			pl.held = append(pl.held, hold{q.Owns.From, q.Owns.To, in, out, q})
 		case q.byHand():
 			later = append(later, q)

@@ -177,7 +177,7 @@ func (p *Planting) extent() float64 {
 // that is the place after the last ground held at its time.
 func (pl *placer) findPlace(p *Planting, extent float64) {
 	half := p.Spacing / 2
-	in, out := p.Occupied()
+	in, out := p.occupied()
 	slack := tolerance * (p.Row.Length + extent)
 	for i := range pl.held {
 		h := &pl.held[i]
@@ -196,7 +196,7 @@ func (pl *placer) findPlace(p *Planting, extent float64) {
 
 // meetNeighbours looks for the ground held before and behind a first plant that stays where it is.
 func (pl *placer) meetNeighbours(p *Planting) {
-	in, out := p.Occupied()
+	in, out := p.occupied()
 	slack := tolerance * (p.Row.Length + p.Spacing)
 	for i := range pl.held {
 		h := &pl.held[i]
@@ -214,7 +214,7 @@ func (pl *placer) meetNeighbours(p *Planting) {
 // hold takes the planting's ground. One set by hand stays where it is, so it also narrows the ground
 // of those placed before it.
 func (pl *placer) hold(p *Planting, byHand bool) {
-	in, out := p.Occupied()
+	in, out := p.occupied()
 	if byHand {
 		slack := tolerance * (p.Row.Length + p.Spacing)
 		for i := range pl.held {
@@ -272,8 +272,8 @@ func defaultSpacing(r *crops.Range, units quantity.System) float64 {
 	return mid
 }
 
-// InLine gives the plants in one line of the row, counted from 0; a staggered line may hold one less.
-func (p *Planting) InLine(line int) int {
+// inLine gives the plants in one line of the row, counted from 0; a staggered line may hold one less.
+func (p *Planting) inLine(line int) int {
 	if line%2 == 1 {
 		return p.shifted
 	}
@@ -288,7 +288,7 @@ func (p *Planting) Positions(line int) iter.Seq[float64] {
 		first += p.Spacing / 2
 	}
 	return func(yield func(float64) bool) {
-		for i := range p.InLine(line) {
+		for i := range p.inLine(line) {
 			if !yield(first + float64(i)*p.Spacing) {
 				return
 			}

@@ -218,8 +218,8 @@ func TestPositions(t *testing.T) {
 	q := derive(t, p).Plantings[0]
 	require.Equal(t, []float64{1, 3, 5}, slices.Collect(q.Positions(0))) // 1 + 0, 2, 4 of 5
 	require.Equal(t, []float64{2, 4, 6}, slices.Collect(q.Positions(1))) // (5 - 1) / 2 + 1 = 3
-	require.Equal(t, 3, q.InLine(0))
-	require.Equal(t, 3, q.InLine(1))
+	require.Equal(t, 3, q.inLine(0))
+	require.Equal(t, 3, q.inLine(1))
 	for range q.Positions(0) {
 		break // stopping early must not go on
 	}

@@ -1,7 +1,8 @@
 // Package crops is the crop table: spacing, timing, family, depth, hardiness, yield, roots and water
 // for each crop, every value with the source that gave it and that source's grade. In go the CSV files
 // beside this text; out come crops with values in SI units and days. The files are the one place of every
-// figure; where sources differ, settle chooses and the others stay beside the choice.
+// figure; where sources differ, those of the best grade set the value (settle.go has the whole of it), and the
+// others stay beside it.
 package crops
 
 import "haulm/stdlib/quantity"
