@@ -12,12 +12,13 @@ func didClose() method {
 			key := keyOf(p.TextDocument.URI)
 			s.mu.Lock()
 			defer s.mu.Unlock()
-			if s.docs[key] == nil {
+			d := s.docs[key]
+			if d == nil {
 				return fmt.Errorf("%s is not open", p.TextDocument.URI)
 			}
 			delete(s.docs, key)
 			delete(s.shown, key)
-			s.closed[key] = true
+			s.closed[key] = d.uri
 			s.stale[key] = true
 			for _, r := range s.roots {
 				if r.reaches(key) {

@@ -1,15 +1,11 @@
 package lsp
 
 import (
-	"encoding/json"
-	"math/rand/v2"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
-	"github.com/sourcegraph/jsonrpc2"
 	"github.com/stretchr/testify/require"
 	protocol "github.com/tliron/glsp/protocol_3_16"
 
@@ -122,68 +118,6 @@ func TestSignatureOverTheWire(t *testing.T) {
 	e.ask("textDocument/signatureHelp", at(uri, 3, 21), &plain)
 	require.NotEmpty(t, plain.Signatures[0].Parameters[0].Label)
 	require.NoError(t, e.leave())
-}
-
-// Names across files: found, followed, renamed in the texts that are open and in those that are not.
-func TestNamesAcrossFiles(t *testing.T) {
-	dir := workspace(t, map[string]string{
-		entryName:   `load("./beds.star", "width")` + "\nfarm(\"é\", year = 2027, access = width)\nprint(\"🌽\", width)\n",
-		"beds.star": "width = 30 * inch\n",
-	})
-	for capabilities, versioned := range map[string]bool{able: true, `{}`: false} {
-		e := greeted(t, capabilities, []string{dir})
-		farm, beds := uriOf(dir+"/farm.star"), uriOf(dir+"/beds.star")
-		e.open(farm, readFile(t, dir, entryName))
-		e.findings(farm)
-
-		var places []protocol.Location
-		e.ask("textDocument/definition", at(farm, 1, 36), &places)
-		require.Contains(t, places, protocol.Location{URI: beds, Range: span(0, 0, 0, 5)})
-		refer := at(farm, 1, 36)
-		refer["context"] = map[string]any{"includeDeclaration": true}
-		e.ask("textDocument/references", refer, &places)
-		all := len(places)
-		refer["context"] = map[string]any{"includeDeclaration": false}
-		e.ask("textDocument/references", refer, &places)
-		require.Less(t, len(places), all)
-
-		var lights []protocol.DocumentHighlight
-		e.ask("textDocument/documentHighlight", at(farm, 1, 36), &lights)
-		require.Len(t, lights, 3)
-
-		var what protocol.RangeWithPlaceholder
-		e.ask("textDocument/prepareRename", at(farm, 1, 36), &what)
-		require.Equal(t, "width", what.Placeholder)
-		require.Equal(t, wire.CodeRequestFailed, e.refused("textDocument/prepareRename", at(farm, 1, 1)).Code)
-
-		e.open(beds, "# one line more, not saved\nwidth = 30 * inch\n")
-		ask := at(farm, 1, 36)
-		ask["newName"] = "path_width"
-		var edit struct {
-			Changes         map[string][]protocol.TextEdit
-			DocumentChanges []struct {
-				TextDocument struct {
-					URI     string
-					Version *int
-				}
-				Edits []protocol.TextEdit
-			}
-		}
-		e.ask("textDocument/rename", ask, &edit)
-		if versioned {
-			require.Empty(t, edit.Changes)
-			edit.Changes = map[string][]protocol.TextEdit{}
-			for _, c := range edit.DocumentChanges {
-				require.Equal(t, 1, *c.TextDocument.Version)
-				edit.Changes[c.TextDocument.URI] = c.Edits
-			}
-		}
-		require.Equal(t, []protocol.TextEdit{{Range: span(1, 0, 1, 5), NewText: "path_width"}}, edit.Changes[beds])
-		require.Len(t, edit.Changes[farm], 3)
-		ask["newName"] = "not a name"
-		require.Equal(t, wire.CodeRequestFailed, e.refused("textDocument/rename", ask).Code)
-		require.NoError(t, e.leave())
-	}
 }
 
 func TestActionsOverTheWire(t *testing.T) {
@@ -429,122 +363,23 @@ func TestFlowOverTheWire(t *testing.T) {
 	require.NoError(t, e.leave())
 }
 
-// Every method, at random places of whole and of broken text, in both encodings, answers as the protocol has
-// it and never with a fault of its own.
-func TestEveryMethodEverywhere(t *testing.T) {
-	positions := 60
-	text := seasonText(t, "farm.star") + seasonText(t, "fields/lower_bench.star")
-	broken := text[:len(text)/2] + "\nplant(first, \"🌽é\nrow(((\r\n" + text[len(text)/2:]
-	for name, capabilities := range map[string]string{"able": able, "plain": `{}`} {
-		for kind, text := range map[string]string{"whole": text, "broken": broken, "crlf": strings.ReplaceAll(text, "\n", "\r\n"), "empty": ""} {
-			t.Run(name+" "+kind, func(t *testing.T) {
-				e := greeted(t, capabilities, []string{filepath.Join("..", "examples", "season")})
-				uri := "file:///nowhere/farm.star"
-				e.open(uri, text)
-				e.findings(uri)
-				random := rand.New(rand.NewPCG(1, 2))
-				lines := strings.Count(text, "\n") + 2
-				for i := range positions {
-					askEverything(e, uri, random.IntN(lines), random.IntN(90))
-					if i%20 == 19 { // from then on the evaluation may be older than the text
-						e.edit(uri, change(random.IntN(lines), random.IntN(40), random.IntN(lines), random.IntN(40), "é("))
-					}
-				}
-				require.NoError(t, e.leave())
-			})
-		}
-	}
-}
+// A word that must read alike in several places is typed as one; a place in quotes offers files that are open
+// and not saved.
+func TestLinkedAndUnsaved(t *testing.T) {
+	e, uri := fielded(t, able, clean+"one = zone(\"one\", together = \"noon\")\ntwo = zone(\"two\", together = \"noon\")\n")
+	var linked protocol.LinkedEditingRanges
+	e.ask("textDocument/linkedEditingRange", at(uri, 1, 31), &linked)
+	require.Equal(t, []protocol.Range{span(1, 30, 1, 34), span(2, 30, 2, 34)}, linked.Ranges)
 
-func askEverything(e *editor, uri string, line, char int) {
-	e.t.Helper()
-	here := func(more map[string]any) map[string]any {
-		p := at(uri, line, char)
-		for k, v := range more {
-			p[k] = v
-		}
-		return p
-	}
-	near := func(more map[string]any) map[string]any {
-		p := documentParams(uri)
-		p["range"] = span(uint32(line), uint32(char), uint32(line+3), uint32(char))
-		for k, v := range more {
-			p[k] = v
-		}
-		return p
-	}
-	layout := map[string]any{"tabSize": 4, "insertSpaces": true}
-	var ids []string
-	for method, params := range map[string]any{
-		"textDocument/hover": here(nil), "textDocument/completion": here(nil), "textDocument/signatureHelp": here(nil),
-		"textDocument/definition": here(nil), "textDocument/typeDefinition": here(nil), "textDocument/documentHighlight": here(nil),
-		"textDocument/references":    here(map[string]any{"context": map[string]any{"includeDeclaration": true}}),
-		"textDocument/prepareRename": here(nil), "textDocument/rename": here(map[string]any{"newName": "other"}),
-		"textDocument/linkedEditingRange": here(nil), "textDocument/prepareCallHierarchy": here(nil),
-		"textDocument/onTypeFormatting":     here(map[string]any{"ch": "\n", "options": layout}),
-		"textDocument/inlayHint":            near(nil),
-		"textDocument/codeAction":           near(map[string]any{"context": map[string]any{"diagnostics": []any{}}}),
-		"textDocument/semanticTokens/range": near(nil), "textDocument/rangeFormatting": near(map[string]any{"options": layout}),
-		"textDocument/documentSymbol": documentParams(uri), "textDocument/codeLens": documentParams(uri),
-		"textDocument/foldingRange": documentParams(uri), "textDocument/documentLink": documentParams(uri),
-		"textDocument/semanticTokens/full": documentParams(uri),
-		"textDocument/selectionRange": map[string]any{
-			"textDocument": map[string]any{"uri": uri}, "positions": []any{map[string]any{"line": line, "character": char}},
-		},
-		"workspace/symbol": map[string]any{"query": "be"},
-	} {
-		ids = append(ids, e.send(method, params))
-	}
-	for _, id := range ids {
-		if m := e.answer(id); m.Error != nil {
-			require.NotContains(e.t, []int{jsonrpc2.CodeInternalError, jsonrpc2.CodeInvalidParams}, m.Error.Code, "%s at %d:%d: %s",
-				e.methods[id], line, char, m.Error.Message)
-		}
-	}
-}
-
-func seasonText(t testing.TB, name string) string {
-	t.Helper()
-	text, err := os.ReadFile(filepath.Join("..", "examples", "season", filepath.FromSlash(name)))
-	require.NoError(t, err)
-	return string(text)
-}
-
-// A file that no editor has open is answered for as the plan read it; one that nobody knows is refused.
-func TestFilesThatAreNotOpen(t *testing.T) {
-	dir := twoPlans(t)
-	e := greeted(t, able, []string{dir})
-	settle(e)
-	var h struct{ Contents json.RawMessage }
-	e.ask("textDocument/hover", at(uriOf(dir+"/north/farm.star"), 1, 1), &h)
-	require.NotEmpty(t, h.Contents)
-	require.Equal(t, jsonrpc2.CodeInvalidParams, e.refused("textDocument/hover", at(uriOf(dir+"/west/farm.star"), 1, 1)).Code)
-	require.Equal(t, jsonrpc2.CodeInvalidParams, e.refused("textDocument/references", map[string]any{
-		"textDocument": map[string]any{"uri": uriOf(dir + "/west/farm.star")}, "position": map[string]any{"line": 0, "character": 0},
-		"context": map[string]any{"includeDeclaration": true},
-	}).Code)
-	require.NoError(t, e.leave())
-}
-
-// An answer whose places are those of a text that is gone is refused.
-func TestContentModified(t *testing.T) {
-	entered, release := make(chan struct{}), make(chan struct{})
-	e := greeted(t, `{}`, nil, func(s *server) {
-		m := strictly(query("textDocument/foldingRange", "", func(p *protocol.FoldingRangeParams) string { return p.TextDocument.URI },
-			func(*view, *protocol.FoldingRangeParams) (any, error) {
-				close(entered)
-				<-release
-				return []protocol.FoldingRange{}, nil
-			}, nil))
-		s.methods[m.name] = &m
-	})
-	uri := "file:///nowhere/farm.star"
-	e.open(uri, clean)
-	id := e.send("textDocument/foldingRange", documentParams(uri))
-	<-entered
-	e.replace(uri, bare)
+	e.open(strings.Replace(uri, "farm.star", "unsaved.star", 1), "width = 3\n")
+	e.edit(uri, change(0, 0, 0, 0, "load(\"./\n"))
 	e.findings(uri)
-	close(release)
-	require.Equal(t, wire.CodeContentModified, e.answer(id).Error.Code)
+	var list wire.CompletionList
+	e.ask("textDocument/completion", at(uri, 0, 8), &list)
+	var labels []string
+	for _, item := range list.Items {
+		labels = append(labels, item.Label)
+	}
+	require.Contains(t, strings.Join(labels, " "), "unsaved.star")
 	require.NoError(t, e.leave())
 }

@@ -68,7 +68,7 @@ func (s *server) unpublished() ([]report, *translator) {
 	t := s.translator()
 	var list []report
 	for _, key := range slices.Sorted(maps.Keys(s.closed)) {
-		list = append(list, report{key: key, uri: uriOf(key)})
+		list = append(list, report{key: key, uri: s.closed[key]})
 		delete(s.closed, key)
 	}
 	for _, key := range slices.Sorted(maps.Keys(s.stale)) {

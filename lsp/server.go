@@ -83,7 +83,7 @@ type server struct {
 	changes  map[string]uint64    // the last of each, by key
 	settled  chan struct{}        // closed and made anew at each step of an evaluation or scan
 	stale    map[string]bool      // keys of documents whose findings are to be published
-	closed   map[string]bool      // keys of documents that were closed since
+	closed   map[string]string    // URIs of documents that were closed since, by key
 	owed     map[string]bool      // refreshes to ask for once everything is worked out
 	shown    map[string]tokens    // of open documents, by key
 	tokens   int                  // names of progress and of lists of tokens, made so far
@@ -130,7 +130,7 @@ func newServer(ctx context.Context, c Config) *server {
 		settled:   make(chan struct{}),
 		changes:   map[string]uint64{},
 		stale:     map[string]bool{},
-		closed:    map[string]bool{},
+		closed:    map[string]string{},
 		owed:      map[string]bool{},
 		shown:     map[string]tokens{},
 	}

@@ -10,8 +10,10 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	protocol "github.com/tliron/glsp/protocol_3_16"
 
 	"haulm/lang/plan"
+	"haulm/lsp/wire"
 )
 
 // two plans in one workspace, each of two files; the second file of each has a finding.
@@ -230,4 +232,33 @@ func TestFileReadForTheFirstTime(t *testing.T) {
 	release <- struct{}{}
 	require.Empty(t, e.findings(farm))
 	require.NoError(t, e.leave())
+}
+
+// A file that two plans load is seen in the one whose folder it lies in, and has the findings of both.
+func TestFileOfTwoPlans(t *testing.T) {
+	dir := workspace(t, map[string]string{
+		".git/HEAD": "", "north/farm.star": "load(\"./beds.star\", \"width\")\nfarm(\"North\", year = 2027, access = width)\n",
+		"north/beds.star": "width = 30\n", "south/farm.star": "load(\"../north/beds.star\", \"width\")\nfarm(\"South\", year = 2027, access = width)\n",
+		"west/farm.star": "load(\"../north/beds.star\", \"width\")\nfarm(\"West\", year = 2027)\n",
+	})
+	e := greeted(t, `{}`, []string{dir})
+	settle(e)
+	beds := uriOf(dir + "/north/beds.star")
+	e.open(beds, "width = 3 * feet\n")
+	require.Equal(t, []string{"unknown-name"}, codes(e.findings(beds)), "three plans find it, and it is said once")
+	e.server.mu.Lock()
+	require.Equal(t, filepath.Join(dir, "north", entryName), e.server.rootFor(keyOf(beds)).key)
+	e.server.mu.Unlock()
+	require.NoError(t, e.leave())
+}
+
+// The workspace as clients older than its folders name it.
+func TestFoldersOf(t *testing.T) {
+	uri, path := "file:///a%20b", "/c/../d"
+	require.Equal(t, []string{"/a b"}, foldersOf(&wire.InitializeParams{RootURI: &uri, RootPath: &path}))
+	require.Equal(t, []string{"/d"}, foldersOf(&wire.InitializeParams{RootPath: &path}))
+	require.Empty(t, foldersOf(&wire.InitializeParams{}))
+	both := []protocol.WorkspaceFolder{{URI: "file:///x"}, {URI: "file:///y"}, {URI: "file:///x/"}, {URI: "virtual:/z"}}
+	require.Equal(t, []string{"/x", "/y"}, foldersOf(&wire.InitializeParams{RootURI: &uri, WorkspaceFolders: both}))
+	require.Empty(t, planEntries("/no/such/folder"))
 }

@@ -8,6 +8,7 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 
 	"github.com/spf13/cobra"
 
@@ -83,6 +84,9 @@ func (f *lspFlags) config(errs io.Writer) (lsp.Config, error) {
 			return c, err
 		}
 		c.Root = dir
+	}
+	if info, ok := debug.ReadBuildInfo(); ok {
+		c.Version = info.Main.Version
 	}
 	if cache, err := os.UserCacheDir(); err == nil { // without one, findings have no page to open
 		c.Pages = filepath.Join(cache, "haulm", "findings")
