@@ -40,6 +40,11 @@ type running struct {
 
 // Handle takes one message; jsonrpc2 calls it with one after the other.
 func (s *server) Handle(_ context.Context, _ *jsonrpc2.Conn, req *jsonrpc2.Request) {
+	s.handling.Lock()
+	defer s.handling.Unlock()
+	if s.over {
+		return
+	}
 	params := json.RawMessage("null")
 	if req.Params != nil {
 		params = *req.Params
@@ -59,7 +64,7 @@ func (s *server) notification(name string, params json.RawMessage) {
 	}
 	defer s.recovered(name)
 	if err := m.take(s, params); err != nil {
-		s.log(logWarning, name+": "+err.Error())
+		s.logLater(logWarning, name+": "+err.Error())
 	}
 }
 

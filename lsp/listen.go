@@ -3,6 +3,7 @@ package lsp
 import (
 	"context"
 	"fmt"
+	"io"
 	"net"
 	"strings"
 	"sync"
@@ -19,6 +20,9 @@ func Listen(ctx context.Context, address string, c Config, ready func(net.Addr))
 	l, err := net.Listen("tcp", address)
 	if err != nil {
 		return fmt.Errorf("cannot listen on %s: %w", address, err)
+	}
+	if c.Errors == nil {
+		c.Errors = io.Discard
 	}
 	var clients sync.WaitGroup
 	defer clients.Wait()

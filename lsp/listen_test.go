@@ -38,7 +38,7 @@ func TestListen(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	defer stop()
 	where, ended := make(chan net.Addr, 1), make(chan error, 1)
-	go func() { ended <- Listen(ctx, "0", Config{Errors: io.Discard}, func(a net.Addr) { where <- a }) }()
+	go func() { ended <- Listen(ctx, "0", Config{}, func(a net.Addr) { where <- a }) }()
 	addr := (<-where).String()
 	dial := func(say string) *bufio.Reader {
 		c, err := net.Dial("tcp", addr)

@@ -17,7 +17,7 @@ func (s *server) register() {
 		list = append(list, protocol.Registration{
 			ID: "watched-files", Method: "workspace/didChangeWatchedFiles",
 			RegisterOptions: protocol.DidChangeWatchedFilesRegistrationOptions{
-				Watchers: []protocol.FileSystemWatcher{{GlobPattern: "**/*.star"}},
+				Watchers: []protocol.FileSystemWatcher{{GlobPattern: "**/*.star"}, {GlobPattern: "**/*.csv"}}, // plans, weather
 			},
 		})
 	}

@@ -16,7 +16,8 @@
 // they lie (roots.go, disk.go, uri.go), a request's view of both (view.go).
 //
 // Locks: mu guards everything that changes and is never held while a plan is evaluated, a message written or
-// a file read; publishing orders what is published.
+// a file read; publishing orders what is published, and handling keeps the last message from outliving the
+// connection.
 package lsp
 
 import (
@@ -65,6 +66,9 @@ type server struct {
 	runs     chan struct{}  // evaluations at a time
 	evaluate evaluator
 	pace     pace
+
+	handling sync.Mutex // one message
+	over     bool       // guarded by handling
 
 	publishing sync.Mutex
 	published  map[string]published // by document key; guarded by publishing
@@ -146,6 +150,9 @@ func (s *server) serve(rw io.ReadWriteCloser) error {
 	s.mu.Unlock()
 	<-s.conn.DisconnectNotify()
 	s.leave()
+	s.handling.Lock() // the message that was last read begins nothing new after this
+	s.over = true
+	s.handling.Unlock()
 	s.work.Wait()
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -179,5 +186,5 @@ func (s *server) recovered(what string) {
 }
 
 func (s *server) logFault(what string, fault any) {
-	s.log(logError, fmt.Sprintf("%s: this should not happen; please report it with the plan at hand: %v\n%s", what, fault, debug.Stack()))
+	s.logLater(logError, fmt.Sprintf("%s: this should not happen; please report it with the plan at hand: %v\n%s", what, fault, debug.Stack()))
 }

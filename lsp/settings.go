@@ -84,7 +84,7 @@ func (s *server) configure(text json.RawMessage) {
 	}
 	s.mu.Unlock()
 	for _, p := range problems {
-		s.log(logWarning, p)
+		s.logLater(logWarning, p)
 	}
 	if changed {
 		s.refresh()

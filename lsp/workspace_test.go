@@ -2,11 +2,11 @@ package lsp
 
 import (
 	"context"
-	"encoding/json"
 	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -172,7 +172,8 @@ func TestOverlays(t *testing.T) {
 
 	e.until("the wish to be told of files", func() bool {
 		return slices.ContainsFunc(e.asked, func(m message) bool {
-			return m.Method == "client/registerCapability" && json.Valid(m.Params)
+			return m.Method == "client/registerCapability" && strings.Contains(string(m.Params), "**/*.star") &&
+				strings.Contains(string(m.Params), "**/*.csv")
 		})
 	})
 	require.NoError(t, e.leave())
