@@ -64,7 +64,7 @@ func (s *server) notification(name string, params json.RawMessage) {
 	}
 	defer s.recovered(name)
 	if err := m.take(s, params); err != nil {
-		s.logLater(logWarning, name+": "+err.Error())
+		s.log(logWarning, name+": "+err.Error())
 	}
 }
 

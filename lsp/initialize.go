@@ -31,7 +31,7 @@ func initialize() method {
 			}
 			return task{inline: true, work: func(context.Context) (any, error) {
 				for _, text := range problems {
-					s.logLater(logWarning, text)
+					s.log(logWarning, text)
 				}
 				return result, nil
 			}}, nil

@@ -12,9 +12,3 @@ const (
 func (s *server) log(kind protocol.MessageType, text string) {
 	s.notify("window/logMessage", protocol.LogMessageParams{Type: kind, Message: text})
 }
-
-// logLater does the same for those who read messages: a client that reads nothing while it sends must not
-// stop them.
-func (s *server) logLater(kind protocol.MessageType, text string) {
-	s.spawn("log", func() { s.log(kind, text) })
-}

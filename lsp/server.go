@@ -145,8 +145,9 @@ func newServer(ctx context.Context, c Config) *server {
 }
 
 func (s *server) serve(rw io.ReadWriteCloser) error {
+	messages := newStream(rw)
 	s.mu.Lock() // a first message may come before conn is there to answer it
-	s.conn = jsonrpc2.NewConn(s.ctx, newStream(rw), s, jsonrpc2.SetLogger(protocolLog{s.config.Errors}))
+	s.conn = jsonrpc2.NewConn(s.ctx, messages, s, jsonrpc2.SetLogger(protocolLog{s.config.Errors}))
 	s.mu.Unlock()
 	<-s.conn.DisconnectNotify()
 	s.leave()
@@ -154,6 +155,7 @@ func (s *server) serve(rw io.ReadWriteCloser) error {
 	s.over = true
 	s.handling.Unlock()
 	s.work.Wait()
+	_ = messages.Close() // so that what was answered last is written
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if s.phase != leaving {
@@ -186,5 +188,5 @@ func (s *server) recovered(what string) {
 }
 
 func (s *server) logFault(what string, fault any) {
-	s.logLater(logError, fmt.Sprintf("%s: this should not happen; please report it with the plan at hand: %v\n%s", what, fault, debug.Stack()))
+	s.log(logError, fmt.Sprintf("%s: this should not happen; please report it with the plan at hand: %v\n%s", what, fault, debug.Stack()))
 }

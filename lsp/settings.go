@@ -84,7 +84,7 @@ func (s *server) configure(text json.RawMessage) {
 	}
 	s.mu.Unlock()
 	for _, p := range problems {
-		s.logLater(logWarning, p)
+		s.log(logWarning, p)
 	}
 	if changed {
 		s.refresh()

@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"time"
 
 	"github.com/sourcegraph/jsonrpc2"
 )
@@ -18,11 +19,19 @@ import (
 // Content-Length says. Unlike jsonrpc2's own codec it answers a message that is no JSON, or no message,
 // and reads on: only a header that cannot be read ends the connection, for nobody knows where the next
 // message would begin.
+//
+// What is written waits in a queue until the other side takes it, so that nobody who answers, least of all
+// the reader of messages, waits for a client that is itself waiting to be read.
 type stream struct {
 	in  *bufio.Reader
 	out io.ReadWriteCloser
 
-	writing sync.Mutex
+	mu      sync.Mutex
+	queue   [][]byte
+	queued  int           // bytes
+	closed  bool          // nothing more is taken
+	waiting chan struct{} // holds one when there is something for the writer to look at
+	written chan struct{} // closed when the writer has ended
 }
 
 var _ jsonrpc2.ObjectStream = (*stream)(nil)
@@ -30,10 +39,13 @@ var _ jsonrpc2.ObjectStream = (*stream)(nil)
 const (
 	maxMessage = 256 << 20 // bytes; a file of the most that a plan may have, every byte of it escaped, is less
 	maxHeader  = 64        // lines
+	maxQueued  = 256 << 20 // bytes; a client that leaves so much unread is not there any more
 )
 
 func newStream(rw io.ReadWriteCloser) *stream {
-	return &stream{in: bufio.NewReaderSize(rw, 1<<16), out: rw}
+	s := &stream{in: bufio.NewReaderSize(rw, 1<<16), out: rw, waiting: make(chan struct{}, 1), written: make(chan struct{})}
+	go s.write()
+	return s
 }
 
 // ReadObject reads the next message that is one into v.
@@ -142,17 +154,80 @@ func (s *stream) refuse(body []byte, r *refusal) error {
 	}{"2.0", m.ID, r})
 }
 
-// WriteObject writes one message.
+// WriteObject takes one message for writing.
 func (s *stream) WriteObject(v any) error {
 	body, err := json.Marshal(v)
 	if err != nil {
 		return err
 	}
-	s.writing.Lock()
-	defer s.writing.Unlock()
-	_, err = s.out.Write(append(fmt.Appendf(nil, "Content-Length: %d\r\n\r\n", len(body)), body...))
-	return err
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.queued > maxQueued {
+		s.closed = true
+		s.queue = nil
+		s.out.Close()
+	}
+	if s.closed {
+		return io.ErrClosedPipe
+	}
+	message := append(fmt.Appendf(nil, "Content-Length: %d\r\n\r\n", len(body)), body...)
+	s.queue = append(s.queue, message)
+	s.queued += len(message)
+	s.nudge()
+	return nil
 }
 
-// Close closes what the messages come from and go to.
-func (s *stream) Close() error { return s.out.Close() }
+func (s *stream) nudge() {
+	select {
+	case s.waiting <- struct{}{}:
+	default:
+	}
+}
+
+// write writes what there is until the stream is closed and all is written, or nothing can be.
+func (s *stream) write() {
+	defer close(s.written)
+	for range s.waiting {
+		for {
+			message, over := s.next()
+			if message == nil {
+				if over {
+					return
+				}
+				break
+			}
+			if _, err := s.out.Write(message); err != nil {
+				s.mu.Lock()
+				s.closed = true
+				s.mu.Unlock()
+				return
+			}
+		}
+	}
+}
+
+// next takes a message off the queue; nil when there is none, for now or for ever.
+func (s *stream) next() (message []byte, over bool) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if len(s.queue) == 0 {
+		return nil, s.closed
+	}
+	message, s.queue = s.queue[0], s.queue[1:]
+	s.queued -= len(message)
+	return message, false
+}
+
+// Close waits a moment for what is still to be written, then closes what the messages come from and go to. It
+// may be called again.
+func (s *stream) Close() error {
+	s.mu.Lock()
+	s.closed = true
+	s.mu.Unlock()
+	s.nudge()
+	select {
+	case <-s.written:
+	case <-time.After(time.Second):
+	}
+	return s.out.Close()
+}

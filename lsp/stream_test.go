@@ -1,15 +1,20 @@
 package lsp
 
 import (
+	"bufio"
 	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
+	"net"
 	"strings"
 	"testing"
 
 	"github.com/sourcegraph/jsonrpc2"
 	"github.com/stretchr/testify/require"
+
+	"haulm/lsp/wire"
 )
 
 // duplex reads from one side and keeps what is written.
@@ -36,6 +41,7 @@ func readAll(text string) (methods []string, answers string, err error) {
 	for {
 		var req jsonrpc2.Request
 		if err := s.ReadObject(&req); err != nil {
+			_ = s.Close()
 			return methods, d.String(), err
 		}
 		methods = append(methods, req.Method)
@@ -111,6 +117,7 @@ func FuzzStream(f *testing.F) {
 		// Whatever came, what goes out is whole messages.
 		d := &duplex{Reader: strings.NewReader(answers)}
 		s := newStream(d)
+		defer s.Close()
 		for {
 			body, err := s.frame()
 			if err != nil {
@@ -120,4 +127,41 @@ func FuzzStream(f *testing.F) {
 			require.True(t, json.Valid(body))
 		}
 	})
+}
+
+// A client that sends and sends and reads nothing is read all the same, and gets every answer once it reads.
+func TestNobodyWaitsForTheReader(t *testing.T) {
+	here, there := net.Pipe()
+	s := newServer(context.Background(), Config{})
+	ended := make(chan error, 1)
+	go func() { ended <- s.serve(there) }()
+	const many = 500
+	for range many {
+		_, err := io.WriteString(here, framed("{", `{"jsonrpc":"2.0","id":1,"method":"no/such"}`, `{"jsonrpc":"2.0","method":"no/such"}`))
+		require.NoError(t, err)
+	}
+	in := bufio.NewReader(here)
+	codes := map[int]int{}
+	for range 2 * many {
+		m, err := readMessage(in)
+		require.NoError(t, err)
+		codes[m.Error.Code]++
+	}
+	require.Equal(t, map[int]int{jsonrpc2.CodeParseError: many, wire.CodeNotInitialized: many}, codes)
+	require.NoError(t, here.Close())
+	require.ErrorIs(t, <-ended, ErrNoShutdown)
+}
+
+// brokenPipe takes nothing.
+type brokenPipe struct{ io.Reader }
+
+func (brokenPipe) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
+func (brokenPipe) Close() error              { return nil }
+
+func TestNothingIsKeptForABrokenPipe(t *testing.T) {
+	s := newStream(brokenPipe{strings.NewReader("")})
+	require.NoError(t, s.WriteObject(1))
+	<-s.written
+	require.Error(t, s.WriteObject(2))
+	require.NoError(t, s.Close())
 }
