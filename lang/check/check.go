@@ -60,7 +60,7 @@ func subjects() []subject {
 		{[]*diag.Rule{successionGap}, (*pass).successions},
 		{[]*diag.Rule{sameFamilyTooSoon}, (*pass).rotations},
 		{[]*diag.Rule{weatherHasGaps}, (*pass).weather},
-		{[]*diag.Rule{zoneOverSupply, waterNotBalanced, notEnoughHours, sourceShortForSeason, fertigationWithoutBackflow}, (*pass).supply},
+		{[]*diag.Rule{zoneOverSupply, zoneNotReckoned, waterNotBalanced, notEnoughHours, sourceShortForSeason, fertigationWithoutBackflow}, (*pass).supply},
 		{[]*diag.Rule{pressureTooLow, pressureTooHigh, supplyLineTooFast}, (*pass).pressures},
 		{[]*diag.Rule{rowTooLong, unevenWatering, dryGap, spacingBeyondSoil, foldHoldsEmitter, rowWithoutWater, zoneWithoutRows}, (*pass).emitters},
 		{[]*diag.Rule{unlikeNeeds}, (*pass).valves},

@@ -57,6 +57,22 @@ weak for what hangs on it, or a slope that drains the line, is the usual cause.`
 	Source: "conservation of energy along the pipes",
 }
 
+var zoneNotReckoned = &diag.Rule{
+	Code: "zone-not-reckoned", Severity: diag.Note,
+	Summary: "flow and pressure of a zone with rows cannot be worked out",
+	Explain: `The rows of a zone are known, but something that the reckoning needs is missing or out of its bounds; the
+message says what. Nothing is said of the zone's flow, evenness and hours until then.
+
+Give the zone a ` + "`tape`" + `, its tape its label's figures, and its rows a length that a tape can have.`,
+	Example: `farm("Ferry Bank", year = 2027)
+spring = water_source("spring box", flow = 11 * gpm, pressure = 32 * psi)
+bench = plot("Lower bench", length = 110 * ft, width = 40 * ft, headland = 5 * ft)
+fruiting = zone("fruiting", source = spring)
+row(bench, at = 4 * ft, zone = fruiting)
+`,
+	Source: "what the equations need",
+}
+
 var notEnoughHours = &diag.Rule{
 	Code: "not-enough-hours", Severity: diag.Warning,
 	Summary: "the week that needs most water needs more hours than there are",
@@ -111,8 +127,25 @@ func (p *pass) supply() {
 		p.sourceVolume(s)
 	}
 	for _, z := range w.Zones {
+		p.reckoned(z)
 		p.backflow(z)
 	}
+}
+
+// reckoned reports a zone with rows whose flow is not known, with the reason.
+func (p *pass) reckoned(z *derive.ZoneWater) {
+	why := z.Unsolved
+	if why == "" && z.Group != nil {
+		why = z.Group.Unsolved
+	}
+	if z.Decl == nil || len(z.Rows) == 0 || why == "" {
+		return
+	}
+	p.report(&z.Decl.Decl, zoneName(z), diag.Diagnostic{
+		Rule:    zoneNotReckoned,
+		Message: fmt.Sprintf("%s cannot be worked out: %s", zoneName(z), why),
+		Primary: diag.Label{Span: z.Decl.Name.Span, Text: "no flow, no hours"},
+	})
 }
 
 func (p *pass) groupSupply(g *derive.ZoneGroup) {

@@ -13,7 +13,7 @@ import (
 // No plan is known to end so, but the equations have their bounds: the last state is told, and as such.
 func TestWaterNotBalanced(t *testing.T) {
 	source := &derive.SourceWater{Decl: &farm.WaterSource{}, Peak: -1}
-	zone := &derive.ZoneWater{Decl: &farm.Zone{Name: farm.Text{Value: "fruiting", Given: true}}, Unsolved: "see its group", Peak: -1}
+	zone := &derive.ZoneWater{Decl: &farm.Zone{Name: farm.Text{Value: "fruiting", Given: true}}, Peak: -1}
 	zone.Rows = []*derive.RowWater{{}}
 	group := &derive.ZoneGroup{
 		Zones: []*derive.ZoneWater{zone}, Source: source, Unsettled: "pressures still change by 3 psi", Iterations: 200,
