@@ -200,8 +200,27 @@ func (p *pass) tooLong(z *derive.ZoneWater, r *derive.RowWater) bool {
 			finding.Fixes = change(p, &r.Row.Decl.Decl, &r.Row.Decl.Length, "length", p.expr(shown), "Make the row "+p.long(shown)+" long")
 		}
 	}
+	if wide, ok := p.nextTape(z, r); ok {
+		tape := z.Decl.Tape
+		finding.Message += fmt.Sprintf(". With a tape %s inside the row as it is gets %s", p.short(wide), percent(r.EUWith(wide)))
+		finding.Fixes = append(finding.Fixes, change(p, &tape.Decl, &tape.InsideDiameter, "inside_diameter", p.expr(wide),
+			"Lay tape "+p.short(wide)+" inside")...)
+	}
 	p.report(&r.Row.Decl.Decl, rowName(r.Row), finding)
 	return true
+}
+
+// tapeSizes are the inside diameters in which tape is sold: 5/8, 7/8 and 1 3/8 in (16, 22 and 35 mm).
+var tapeSizes = [...]float64{0.015875, 0.022225, 0.034925}
+
+// nextTape is the narrowest wider tape that waters the row evenly enough.
+func (p *pass) nextTape(z *derive.ZoneWater, r *derive.RowWater) (float64, bool) {
+	for _, size := range tapeSizes {
+		if size > z.Decl.Tape.InsideDiameter.Value.SI+slack && r.EUWith(size) >= z.Wanted.Low {
+			return size, true
+		}
+	}
+	return 0, false
 }
 
 // shorter rounds a length down to what is measured with a tape: whole feet or tenths of a meter.

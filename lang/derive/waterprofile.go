@@ -55,3 +55,18 @@ func (r *RowWater) LongestTape(uniformity float64) float64 {
 	}
 	return length(good)
 }
+
+// EUWith gives the emission uniformity that the row would have with a tape of another inside diameter, from the
+// pressure that now stands at its head: 0 when that cannot be told.
+func (r *RowWater) EUWith(diameter float64) float64 {
+	if r.Unsolved != "" || r.Zone == nil {
+		return 0
+	}
+	l := r.lateral
+	l.Diameter = diameter
+	run, err := l.Run(r.Inlet)
+	if err != nil {
+		return 0
+	}
+	return run.EU / 100
+}
