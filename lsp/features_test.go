@@ -17,7 +17,7 @@ const able = `{"general":{"positionEncodings":["utf-8","utf-16"]},"window":{"wor
 "workspace":{"workspaceEdit":{"documentChanges":true},"inlayHint":{"refreshSupport":true},"codeLens":{"refreshSupport":true},"semanticTokens":{"refreshSupport":true}},
 "textDocument":{"publishDiagnostics":{"relatedInformation":true,"tagSupport":{"valueSet":[1,2]}},
 "completion":{"completionItem":{"snippetSupport":true,"labelDetailsSupport":true,"documentationFormat":["markdown"]}},
-"hover":{"contentFormat":["markdown"]},"documentSymbol":{"hierarchicalDocumentSymbolSupport":true},
+"hover":{"contentFormat":["markdown"]},"inlayHint":{"resolveSupport":{"properties":["tooltip"]}},"documentSymbol":{"hierarchicalDocumentSymbolSupport":true},
 "signatureHelp":{"signatureInformation":{"documentationFormat":["markdown"],"parameterInformation":{"labelOffsetSupport":true}}}}}`
 
 const field = `load("crops", "bell_pepper")
@@ -166,6 +166,18 @@ func TestHintsAndLenses(t *testing.T) {
 	require.NotEmpty(t, hints)
 	for _, h := range hints {
 		require.LessOrEqual(t, len([]rune(h.Label)), 40)
+		require.Nil(t, h.Tooltip)
+		var resolved wire.InlayHint
+		e.ask("inlayHint/resolve", h, &resolved)
+		require.NotEmpty(t, resolved.Tooltip.Value)
+		require.Equal(t, h.Label, resolved.Label)
+	}
+	for _, h := range []wire.InlayHint{
+		{Label: "unknown"}, {Label: "unknown", Data: hints[0].Data}, {Label: "gone", Data: &wire.InlayHintData{URI: "file:///gone.star"}},
+	} {
+		var same wire.InlayHint
+		e.ask("inlayHint/resolve", h, &same)
+		require.Equal(t, h, same)
 	}
 	e.tell("workspace/didChangeConfiguration", map[string]any{"settings": map[string]any{
 		"inlayHints": map[string]bool{"counts": false, "feetLeft": false, "dates": false, "flow": false, "need": false},
@@ -177,6 +189,13 @@ func TestHintsAndLenses(t *testing.T) {
 	e.ask("textDocument/codeLens", documentParams(uri), &lenses)
 	require.Len(t, lenses, 1)
 	require.Contains(t, lenses[0].Command.Title, "10 plants")
+	require.NoError(t, e.leave())
+
+	e, uri = fielded(t, `{}`, field)
+	params = documentParams(uri)
+	params["range"] = span(0, 0, 9, 0)
+	e.ask("textDocument/inlayHint", params, &hints)
+	require.NotEmpty(t, hints[0].Tooltip.Value, "to a client that asks no more")
 	require.NoError(t, e.leave())
 }
 

@@ -11,7 +11,7 @@ func methodList() []method {
 		prepareRename(), rename(), linkedEditingRange(),
 		documentSymbol(), workspaceSymbol(),
 		formatting(), rangeFormatting(), onTypeFormatting(),
-		codeAction(), codeLens(), inlayHint(),
+		codeAction(), codeLens(), inlayHint(), inlayHintResolve(),
 		semanticTokens(), semanticTokensDelta(), semanticTokensRange(),
 		foldingRange(), selectionRange(), documentLink(),
 		prepareCallHierarchy(), incomingCalls(), outgoingCalls(),

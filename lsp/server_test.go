@@ -238,7 +238,7 @@ var capabilityMethods = map[string][]string{
 	"documentRangeFormattingProvider":  {"textDocument/rangeFormatting"},
 	"documentOnTypeFormattingProvider": {"textDocument/onTypeFormatting"},
 	"codeActionProvider":               {"textDocument/codeAction"}, "codeLensProvider": {"textDocument/codeLens"},
-	"inlayHintProvider":      {"textDocument/inlayHint"},
+	"inlayHintProvider":      {"textDocument/inlayHint", "inlayHint/resolve"},
 	"semanticTokensProvider": {"textDocument/semanticTokens/full", "textDocument/semanticTokens/full/delta", "textDocument/semanticTokens/range"},
 	"foldingRangeProvider":   {"textDocument/foldingRange"}, "selectionRangeProvider": {"textDocument/selectionRange"},
 	"documentLinkProvider":  {"textDocument/documentLink"},

@@ -43,6 +43,7 @@ func NewPlan(snap *plan.Snapshot, files fs.FS) *Plan {
 func (p *Plan) Warm() {
 	p.things()
 	p.args()
+	p.facts()
 	for _, f := range p.Files {
 		p.top(f.Path)
 	}

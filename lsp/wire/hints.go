@@ -16,6 +16,12 @@ type InlayHint struct {
 	Tooltip      *protocol.MarkupContent `json:"tooltip,omitempty"`
 	PaddingLeft  bool                    `json:"paddingLeft,omitempty"`
 	PaddingRight bool                    `json:"paddingRight,omitempty"`
+	Data         *InlayHintData          `json:"data,omitempty"`
+}
+
+// InlayHintData is what the server needs to say how a hint was reckoned.
+type InlayHintData struct {
+	URI string `json:"uri"`
 }
 
 // InlayHintOptions announces hints.

@@ -48,6 +48,11 @@ type ClientCapabilities struct {
 		SignatureHelp struct {
 			SignatureInformation SignatureSupport `json:"signatureInformation"`
 		} `json:"signatureHelp"`
+		InlayHint struct {
+			ResolveSupport struct {
+				Properties []string `json:"properties"`
+			} `json:"resolveSupport"`
+		} `json:"inlayHint"`
 		DocumentSymbol struct {
 			Hierarchical bool `json:"hierarchicalDocumentSymbolSupport"`
 		} `json:"documentSymbol"`
