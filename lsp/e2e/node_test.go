@@ -5,6 +5,9 @@ package e2e
 import (
 	"os"
 	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -20,4 +23,26 @@ func TestNode(t *testing.T) {
 	out, err := cmd.CombinedOutput()
 	require.NoError(t, err, "%s", out)
 	t.Logf("%s", out)
+}
+
+// Whatever the server serves, the client asks: a method that is new wants a test of its own there.
+func TestNodeAsksEverything(t *testing.T) {
+	page, err := os.ReadFile("../README.md")
+	require.NoError(t, err)
+	served := regexp.MustCompile("(?m)^\\| `([\\w$/]+)` \\| (?:request|notification) \\|").FindAllStringSubmatch(string(page), -1)
+	require.NotEmpty(t, served)
+	files, err := filepath.Glob("node/*.test.js")
+	require.NoError(t, err)
+	var asked strings.Builder
+	for _, name := range append(files, "node/client.js") {
+		if name == "node/conversation.test.js" { // which asks no server
+			continue
+		}
+		text, err := os.ReadFile(name)
+		require.NoError(t, err)
+		asked.Write(text)
+	}
+	for _, s := range served {
+		require.Contains(t, asked.String(), `"`+s[1]+`"`, "lsp/e2e/node has no test of %s", s[1])
+	}
 }

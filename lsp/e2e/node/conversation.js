@@ -10,6 +10,7 @@ const protocol = readProtocol();
 export class Conversation {
   problems = [];
   messages = 0;
+  methods = new Set(); // that were called by either side
 
   #asked = { client: new Map(), server: new Map() };
   #progress = new Map(); // where a token came from: "work" or a method's partial results
@@ -40,6 +41,7 @@ export class Conversation {
   }
 
   #judgeCall(side, message) {
+    this.methods.add(message.method);
     const isRequest = "id" in message;
     const found = this.#holds(message, isRequest ? "Request" : "Notification");
     const method = protocol.methods.get(message.method);

@@ -1,5 +1,6 @@
 import assert from "node:assert/strict";
 import { spawnSync } from "node:child_process";
+import { mkdirSync } from "node:fs";
 import { writeFile } from "node:fs/promises";
 import { test } from "node:test";
 import { pathToFileURL } from "node:url";
@@ -105,6 +106,38 @@ test("a file that changes on disk counts too", () =>
     });
     await client.diagnostics(farm, (list) => list.length > 3);
   }));
+
+test("saving changes nothing that was not there before", () =>
+  withFarm(async (client, path) => {
+    const farm = await client.open(path("farm.star"));
+    await client.diagnostics(farm, (list) => list.length === 3);
+    client.edit(farm, [{ range: find(farm, "length = «12, on»"), newText: "42 * ft, on" }]);
+    const found = await client.diagnostics(farm);
+    await writeFile(path("farm.star"), farm.getText());
+    client.tell("textDocument/didSave", { textDocument: { uri: farm.uri } });
+    client.edit(farm, [{ range: find(farm, "# «🌽 two could be added»"), newText: "é" }]);
+    assert.deepEqual(brief(await client.diagnostics(farm)), brief(found));
+  }));
+
+test("a folder that joins the workspace brings its plans, and takes them with it", () =>
+  withFarm(
+    async (client, path) => {
+      mkdirSync(path("../north"), { recursive: true });
+      const north = pathToFileURL(path("../north")).href;
+      await writeFile(path("../north/farm.star"), 'farm("🌽", year = 2027)\nplot("é", length = 9, width = 4 * ft)\n');
+      const plans = async () => {
+        const { items } = await client.ask("workspace/diagnostic", { previousResultIds: [] });
+        return items.filter((item) => item.uri.startsWith(`${north}/`)).map((item) => item.items.length);
+      };
+      const change = (event) => client.tell("workspace/didChangeWorkspaceFolders", { event: { added: [], removed: [], ...event } });
+      assert.deepEqual(await plans(), []);
+      change({ added: [{ uri: north, name: "north" }] });
+      assert.deepEqual(await plans(), [1]);
+      change({ removed: [{ uri: north, name: "north" }] });
+      assert.deepEqual(await plans(), []);
+    },
+    { changes: { textDocument: { diagnostic: { dynamicRegistration: false } } } },
+  ));
 
 test("a client may ask for findings, of a document and of the workspace", () =>
   withFarm(

@@ -13,7 +13,8 @@ const original = fileURLToPath(new URL("../testdata/farm", import.meta.url));
  * with exit code 0, wrote nothing to standard error, owes no answer, and not a message broke the protocol.
  */
 export async function withFarm(run, options) {
-  const folder = mkdtempSync(join(tmpdir(), "haulm-e2e-"));
+  const top = mkdtempSync(join(tmpdir(), "haulm-e2e-"));
+  const folder = join(top, "farm");
   cpSync(original, folder, { recursive: true });
   try {
     const client = await Client.start(folder, options);
@@ -30,7 +31,7 @@ export async function withFarm(run, options) {
     assert.deepEqual(client.conversation.problems, []);
     assert.ok(client.conversation.messages > 4);
   } finally {
-    rmSync(folder, { recursive: true });
+    rmSync(top, { recursive: true });
   }
 }
 

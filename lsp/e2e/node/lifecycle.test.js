@@ -34,12 +34,20 @@ test("a method that is not served is refused, and the server lives on", () =>
     );
   }));
 
+test("a client that wants to trace is listened to", () =>
+  withFarm(async (client) => {
+    client.tell("$/setTrace", { value: "verbose" });
+    client.tell("$/setTrace", { value: "off" });
+    assert.ok(Array.isArray(await client.ask("workspace/symbol", { query: "" })));
+  }));
+
 test("a request that is cancelled is answered all the same", () =>
   withFarm(async (client) => {
     const cancel = new lsp.CancellationTokenSource();
     const answer = client.connection.sendRequest("workspace/symbol", { query: "" }, cancel.token);
     cancel.cancel();
     const code = await answer.then(() => "in time", (error) => error.code);
+    assert.ok(client.conversation.methods.has("$/cancelRequest"));
     assert.ok(["in time", lsp.LSPErrorCodes.RequestCancelled].includes(code), String(code));
   }));
 

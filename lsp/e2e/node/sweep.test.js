@@ -27,10 +27,18 @@ const questions = (textDocument, position, until) => [
 ];
 
 // What can be asked about a text.
-const ofAll = ["documentSymbol", "codeLens", "documentLink", "foldingRange", "semanticTokens/full"];
+const ofAll = [
+  "textDocument/documentSymbol",
+  "textDocument/codeLens",
+  "textDocument/documentLink",
+  "textDocument/foldingRange",
+  "textDocument/semanticTokens/full",
+];
 
 // An answer may be a refusal, of these kinds: the request made no sense there, or the text has changed.
 const refusals = new Set([-32803, -32801]);
+
+const wholeOf = (document) => ({ start: { line: 0, character: 0 }, end: document.positionAt(document.getText().length) });
 
 async function askEverything(client, document, step) {
   const textDocument = { uri: document.uri };
@@ -38,7 +46,10 @@ async function askEverything(client, document, step) {
     client.ask(method, params).catch((error) => {
       assert.ok(refusals.has(error.code), `${method} ${JSON.stringify(params)}: ${error.code} ${error.message}`);
     });
-  for (const name of ofAll) await ask(`textDocument/${name}`, { textDocument });
+  for (const hint of (await ask("textDocument/inlayHint", { textDocument, range: wholeOf(document) })) ?? []) {
+    await ask("inlayHint/resolve", hint);
+  }
+  for (const name of ofAll) await ask(name, { textDocument });
   await ask("textDocument/formatting", { textDocument, options });
   const text = document.getText();
   for (let offset = 0; offset <= text.length; offset += step) {

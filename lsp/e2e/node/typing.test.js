@@ -110,6 +110,16 @@ test("inlay hints tell what was worked out, where it belongs, in forty character
     assert.ok(some.length > 0 && some.every(([at]) => at.startsWith("15:")), JSON.stringify(some));
   }));
 
+test("a hint that is pointed at says how it was reckoned", () =>
+  withFarm(async (client, path) => {
+    const farm = await opened(client, path);
+    const hints = await client.ask("textDocument/inlayHint", { textDocument: { uri: farm.uri }, range: wholeOf(farm) });
+    const left = hints.find((hint) => hint.label === "3 ft left");
+    const { tooltip, ...rest } = await client.ask("inlayHint/resolve", left);
+    assert.match(tooltip.value, /row length 42 ft/);
+    assert.deepEqual(rest, left);
+  }));
+
 test("each kind of hint can be switched off, when the server starts and later", () =>
   withFarm(
     async (client, path) => {
