@@ -36,7 +36,7 @@ func topics() []topic {
 			append(slices.Clone(tableForms), "svg"), waterForms, noZones},
 		{"watering", "how long each valve is open, week by week", tableForms, table(report.Watering), noZones},
 		{"tape", "where to cut the tape of every row, and what flows through it", tableForms, table(report.Tape), noZones},
-		{"shopping", "what to buy, so far what carries the water", tableForms, table(report.Shopping), noZones},
+		{"shopping", "what to buy: needed, in stock, packs, cost, by when and what for", tableForms, table(report.Shopping), nothingUsed},
 	}
 }
 
@@ -50,6 +50,13 @@ func noPlots(facts *derive.Facts) string {
 func noZones(facts *derive.Facts) string {
 	if facts.Water == nil || len(facts.Water.Zones) == 0 {
 		return "zone"
+	}
+	return ""
+}
+
+func nothingUsed(facts *derive.Facts) string {
+	if len(facts.Shopping().Wares) == 0 {
+		return "thing to buy"
 	}
 	return ""
 }

@@ -145,6 +145,14 @@ func later(d season.Date, days int) season.Date {
 	return d.Add(days)
 }
 
+// sooner gives the earlier of two dates, the known one when only one is.
+func sooner(a, b season.Date) season.Date {
+	if !a.IsSet() || b.IsSet() && b < a {
+		return b
+	}
+	return a
+}
+
 // occupied gives the first day the planting stands in its row and the first day it no longer does.
 // An unknown day is the beginning or the end of time: the place is taken all season.
 func (p *Planting) occupied() (in, out season.Date) {

@@ -10,6 +10,7 @@ package derive
 
 import (
 	"fmt"
+	"sync"
 
 	"haulm/lang/farm"
 	"haulm/lang/source"
@@ -25,6 +26,11 @@ type Facts struct {
 	Rows      []*Row      // by plot, then across it
 	Plantings []*Planting // by plot, row, place, date; those that stand nowhere last in their row
 	Water     *Water      // nil when the plan has no zone and neither weather nor climate to need water by
+
+	shopping struct {
+		once sync.Once
+		list *Shopping
+	}
 }
 
 // Plot with its rows worked out.

@@ -14,7 +14,7 @@ func (facts *Facts) addWater() {
 	if len(f.Zones) == 0 && !givesWeather(f.Site) {
 		return
 	}
-	w := &Water{}
+	w := &Water{units: f.Units}
 	facts.Water = w
 	w.addZones(f)
 	w.addRows(facts)
@@ -28,7 +28,6 @@ func (facts *Facts) addWater() {
 	for _, s := range w.Sources {
 		s.schedule(len(w.Weeks))
 	}
-	w.addParts(f.Units)
 }
 
 // addZones gives every zone its source and the group that it is open with.

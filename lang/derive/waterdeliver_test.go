@@ -171,7 +171,7 @@ func TestWhyNothingIsDelivered(t *testing.T) {
 			require.Equal(t, tt.want, w.Groups[0].Unsolved)
 			require.Zero(t, w.Zones[0].Flow)
 			require.Equal(t, "not known: "+tt.want, w.Zones[0].Why()[0].Result)
-			require.Empty(t, w.Parts)
+			require.Empty(t, w.Uses())
 			require.Equal(t, usualEfficiency, w.Zones[0].Efficiency)
 			for _, r := range w.Rows {
 				require.NotEmpty(t, r.Unsolved)

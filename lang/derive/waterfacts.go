@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"haulm/lang/farm"
+	"haulm/stdlib/quantity"
 	"haulm/stdlib/season"
 	"haulm/stdlib/water"
 )
@@ -28,7 +29,8 @@ type Water struct {
 	Zones     []*ZoneWater     // in the order of declaration, also those without rows
 	Groups    []*ZoneGroup     // valves that are open at the same time, in the order of their first zone
 	Sources   []*SourceWater   // in the order of declaration, also those without zones
-	Parts     []Part           // to buy, by zone, then the tape, then by source
+
+	units quantity.System // of the farm
 }
 
 // DayGap is a stretch of days, both ends in it.
@@ -241,33 +243,6 @@ type SourceWeek struct {
 	Dry    float64 // if no rain fell
 	Volume float64 // sent, m3
 }
-
-// Part is something to buy.
-type Part struct {
-	Zone   *ZoneWater   // nil for what serves several
-	Source *SourceWater // that it stands at; nil for what does not
-	Kind   PartKind
-	Name   string  // "drip tape, 12 in emitters, 0.34 gpm per 100 ft"
-	Count  int     // pieces, or rolls
-	Length float64 // of tape or pipe, in all; 0 for pieces. Rolls have 1,000 ft (304.8 m)
-	For    string  // what it is for
-}
-
-// PartKind sorts the parts.
-type PartKind uint8
-
-// Kinds of parts, in the order in which they are listed.
-const (
-	TapePart PartKind = iota
-	CouplingPart
-	EndPart
-	ValvePart
-	PipePart
-	RegulatorPart
-	FilterPart
-	AirVentPart
-	BackflowPart
-)
 
 // Zone gives the facts of a declared zone, nil when there are none.
 func (w *Water) Zone(decl *farm.Zone) *ZoneWater {

@@ -130,8 +130,8 @@ func TestHolesNeverPanic(t *testing.T) {
 		for _, source := range w.Sources {
 			finite("source", source.Hours, source.Volume)
 		}
-		for _, part := range w.Parts {
-			finite("part", part.Length, float64(part.Count))
+		for _, u := range w.Uses() {
+			finite("use", u.Amount.SI)
 		}
 	})
 }

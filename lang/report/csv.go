@@ -46,6 +46,10 @@ func (c *Cell) csv(col *Column) string {
 		return guard(strings.Join(c.list, ", "))
 	case isWhole:
 		return strconv.Itoa(c.whole)
+	case isNumber:
+		return decimal(c.x, 4)
+	case isMoney:
+		return strconv.FormatFloat(c.x, 'f', 2, 64)
 	case isAmount:
 		// Four decimals of an inch are finer than any tape; more would only show the float's dust.
 		x := c.q.SI

@@ -87,7 +87,7 @@ func (t *Table) writeObject(b *bytes.Buffer, row []Cell, totals bool) {
 	first := true
 	for i := range row {
 		col := &t.Columns[i]
-		if !col.in(inJSON) || totals && row[i].kind != isWhole && row[i].kind != isAmount {
+		if !col.in(inJSON) || totals && (row[i].kind == unknown || row[i].kind == isText) {
 			continue
 		}
 		if !first {
@@ -109,6 +109,10 @@ func (t *Table) writeCell(b *bytes.Buffer, col *Column, c *Cell) {
 		writeJSON(b, append([]string{}, c.list...)) // never null
 	case isWhole:
 		writeJSON(b, c.whole)
+	case isNumber:
+		b.WriteString(decimal(c.x, 6))
+	case isMoney:
+		b.WriteString(decimal(c.x, 2))
 	case isAmount:
 		unit := jsonUnits[c.q.Dim]
 		b.WriteString(`{"` + unit.name + `":` + decimal(c.q.SI, unit.decimals) + `,"text":`)
@@ -126,7 +130,7 @@ var jsonUnits = map[quantity.Dimension]struct {
 	name     string
 	decimals int
 }{
-	quantity.Length: {"m", 6}, quantity.Area: {"m2", 6}, quantity.Volume: {"m3", 6}, quantity.Flow: {"m3_per_s", 10},
+	quantity.Length: {"m", 6}, quantity.Mass: {"kg", 6}, quantity.Area: {"m2", 6}, quantity.Volume: {"m3", 6}, quantity.Flow: {"m3_per_s", 10},
 	quantity.Pressure: {"pa", 2}, quantity.Time: {"s", 1}, quantity.Ratio: {"ratio", 6},
 }
 

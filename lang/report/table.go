@@ -60,6 +60,7 @@ type Cell struct {
 	text  string
 	list  []string
 	whole int
+	x     float64
 	q     quantity.Quantity
 	day   season.Date
 }
@@ -71,6 +72,8 @@ const (
 	isText
 	isList
 	isWhole
+	isNumber
+	isMoney
 	isAmount
 	isDay
 )
@@ -86,6 +89,31 @@ func textCell(text string) Cell {
 func listCell(list []string) Cell   { return Cell{kind: isList, list: list} }
 func wholeCell(n int) Cell          { return Cell{kind: isWhole, whole: n} }
 func lengthCell(meter float64) Cell { return amountCell(quantity.Meters(meter)) }
+
+// numberCell holds a plain number; one that is none is not known.
+func numberCell(x float64) Cell {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return Cell{}
+	}
+	return Cell{kind: isNumber, x: x}
+}
+
+// moneyCell holds an amount of the farm's money, printed with two decimals and no sign.
+func moneyCell(x float64) Cell {
+	c := numberCell(x)
+	if c.kind == isNumber {
+		c.kind = isMoney
+	}
+	return c
+}
+
+// measureCell holds an amount of goods: pieces, which are a plain ratio, as a number.
+func measureCell(q quantity.Quantity) Cell {
+	if q.Dim == quantity.Ratio {
+		return numberCell(q.SI)
+	}
+	return amountCell(q)
+}
 
 // amountCell holds a quantity; one that is no number is not known.
 func amountCell(q quantity.Quantity) Cell {
@@ -114,6 +142,10 @@ func (t *Table) print(col *Column, c *Cell) string {
 		return printable(strings.Join(c.list, ", "))
 	case isWhole:
 		return strconv.Itoa(c.whole)
+	case isNumber:
+		return decimal(c.x, 2)
+	case isMoney:
+		return strconv.FormatFloat(c.x, 'f', 2, 64)
 	case isAmount:
 		if c.q.Dim == quantity.Time {
 			return openTime(c.q.SI)

@@ -1,0 +1,119 @@
+package derive
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"haulm/stdlib/quantity"
+	"haulm/stdlib/season"
+)
+
+// Shopping is what the plan uses of things bought, ware by ware, and what of it is to be bought.
+type Shopping struct {
+	Wares  []*Purchase // by kind, else in the order in which the subjects use them
+	Cost   float64     // of all that has a price
+	Priced int         // wares to buy that have one
+}
+
+// Purchase is one ware with all its uses.
+type Purchase struct {
+	Ware   Ware
+	Amount quantity.Quantity // used in all; pieces are a plain ratio
+	Stock  quantity.Quantity // of that, at hand
+	Packs  int               // to buy; 0 where the ware does not come in packs
+	Buy    quantity.Quantity // to buy, in whole packs and pieces
+	Cost   float64           // of Buy; 0 when the price is not known
+	By     season.Date       // day of the first use that the stock does not cover, of the first use when it covers all; None when not known
+	Uses   []Use             // as the subjects give them
+}
+
+// Shopping gives what the plan uses of things bought, worked out when first asked for.
+func (facts *Facts) Shopping() *Shopping {
+	facts.shopping.once.Do(func() { facts.shopping.list = newShopping(facts.Uses()) })
+	return facts.shopping.list
+}
+
+func newShopping(uses []Use) *Shopping {
+	type key struct {
+		kind WareKind
+		of   any
+		name string
+	}
+	s := &Shopping{}
+	byKey := map[key]*Purchase{}
+	for _, u := range uses {
+		k := key{u.Ware.Kind, u.Ware.Of, u.Ware.Name}
+		p := byKey[k]
+		if p == nil {
+			p = &Purchase{Ware: u.Ware, Amount: quantity.Of(0, u.Amount.Dim)}
+			byKey[k] = p
+			s.Wares = append(s.Wares, p)
+		}
+		p.Uses = append(p.Uses, u)
+	}
+	slices.SortStableFunc(s.Wares, func(a, b *Purchase) int { return cmp.Compare(a.Ware.Kind, b.Ware.Kind) })
+	for _, p := range s.Wares {
+		p.settle(0)
+		if p.Ware.Price > 0 && p.Buy.SI > 0 {
+			s.Priced++
+			s.Cost += p.Cost
+		}
+	}
+	return s
+}
+
+// settle sets what is used against what is at hand, in SI units, and rounds what is missing up to packs.
+func (p *Purchase) settle(stock float64) {
+	var cuts []float64
+	for _, u := range p.Uses {
+		p.Amount.SI += u.Amount.SI
+		cuts = append(cuts, u.Cuts...)
+	}
+	dim, pack := p.Amount.Dim, p.Ware.Pack.SI
+	p.Stock = quantity.Of(min(stock, p.Amount.SI), dim)
+	missing := max(0, p.Amount.SI-stock)
+	switch {
+	case pack > 0 && len(cuts) > 0:
+		p.Packs = packsFor(cuts, pack, openPacks(stock, pack))
+	case pack > 0:
+		p.Packs = int(math.Ceil(missing/pack - 1e-9))
+	}
+	p.Buy = quantity.Of(missing, dim)
+	if pack > 0 {
+		p.Buy.SI = float64(p.Packs) * pack
+		p.Cost = float64(p.Packs) * p.Ware.Price
+	} else {
+		p.Cost = missing * p.Ware.Price
+	}
+	p.By = p.firstBeyond(stock)
+}
+
+// openPacks takes what is at hand for full packs and a rest.
+func openPacks(stock, pack float64) []float64 {
+	open := slices.Repeat([]float64{pack}, int(stock/pack))
+	if rest := math.Mod(stock, pack); rest > 0 {
+		open = append(open, rest)
+	}
+	return open
+}
+
+// firstBeyond gives the day of the first use, in their order in time, that the stock does not cover.
+func (p *Purchase) firstBeyond(stock float64) season.Date {
+	var dated []Use
+	for _, u := range p.Uses {
+		if u.By.IsSet() {
+			dated = append(dated, u)
+		}
+	}
+	if len(dated) == 0 {
+		return season.None
+	}
+	slices.SortStableFunc(dated, func(a, b Use) int { return cmp.Compare(a.By, b.By) })
+	for _, u := range dated {
+		if stock -= u.Amount.SI; stock < -1e-9 {
+			return u.By
+		}
+	}
+	return dated[0].By
+}
