@@ -120,6 +120,21 @@ func eachDecl(f *farm.Farm, visit func(*farm.Decl)) {
 	for _, x := range f.Plantings {
 		visit(&x.Decl)
 	}
+	for _, x := range f.Trays {
+		visit(&x.Decl)
+	}
+	for _, x := range f.Pots {
+		visit(&x.Decl)
+	}
+	if x := f.Nursery; x != nil {
+		visit(&x.Decl)
+	}
+	for _, x := range f.Protectants {
+		visit(&x.Decl)
+	}
+	for _, x := range f.Protects {
+		visit(&x.Decl)
+	}
 }
 
 // rewrite replaces the text of an argument that stands in the call. An argument spread from a

@@ -34,7 +34,7 @@ var UnusedDeclaration = &diag.Rule{
 	Severity: diag.Note,
 	Summary:  "something is declared and nothing in the plan uses it",
 	Explain: `A plot without rows, a row without plantings, a crop or variety that is never planted, or a soil, soil
-test, climate, crew, source, tape or pipe that nothing refers to does not count in any total. Often
+test, climate, crew, source, tape, pipe, tray, pot or protectant that nothing refers to does not count in any total. Often
 the line that was to use it has been forgotten or names another by mistake.
 
 Ground that lies fallow on purpose is worth an accept with the reason, so that next year's reader knows.
@@ -153,6 +153,21 @@ func (p *pass) unused() {
 	for _, x := range f.Pipes {
 		p.useless(&x.Decl, func() (string, string) {
 			return "", "no zone is supplied through this pipe. Pass it to zone(supply = ...) or take it out"
+		})
+	}
+	for _, x := range f.Trays {
+		p.useless(&x.Decl, func() (string, string) {
+			return "", "nothing is sown in this tray. Pass it to plant(tray = ...) or take it out"
+		})
+	}
+	for _, x := range f.Pots {
+		p.useless(&x.Decl, func() (string, string) {
+			return "", "nothing is stepped up into this pot. Pass it to plant(pot = ...) or take it out"
+		})
+	}
+	for _, x := range f.Protectants {
+		p.useless(&x.Decl, func() (string, string) {
+			return x.Name.Value, fmt.Sprintf("%s is never put on. Pass it to protect(...) or take it out", x.Name.Value)
 		})
 	}
 	for _, x := range f.SoilTests {

@@ -68,7 +68,7 @@ func (c *call) checkOne(p *Param, s *slot, v starlark.Value) {
 		c.checkDays(p, s, v)
 	case KindHandle:
 		h, ok := v.(*handleValue)
-		if !ok || h.kind.Name != p.Type.Handle {
+		if !ok || !p.Type.Takes(h.kind.Name) {
 			c.wrong(p, s, v)
 			return
 		}
@@ -182,7 +182,7 @@ func (c *call) checkNumber(p *Param, s *slot, v starlark.Value) {
 func (c *call) checkDays(p *Param, s *slot, v starlark.Value) {
 	if q, ok := v.(quantityValue); ok {
 		if q.Dim != quantity.Time {
-			c.dimension(p, s, q, quantity.Time)
+			c.dimension(p, s, q, Type{Dim: quantity.Time})
 			return
 		}
 		s.num = math.Round(q.SI / 86400)
@@ -248,7 +248,7 @@ func (c *call) checkDate(p *Param, s *slot, v starlark.Value) {
 func (c *call) checkQuantity(p *Param, s *slot, v starlark.Value) quantity.Quantity {
 	if q, ok := v.(quantityValue); ok {
 		if q.Dim != p.Type.Dim {
-			c.dimension(p, s, q, p.Type.Dim)
+			c.dimension(p, s, q, p.Type)
 			return quantity.Quantity{}
 		}
 		if !c.limits(p, s, q.SI) {
@@ -270,7 +270,7 @@ func (c *call) checkQuantity(p *Param, s *slot, v starlark.Value) quantity.Quant
 	return quantity.Quantity{}
 }
 
-func (c *call) dimension(p *Param, s *slot, q quantityValue, want quantity.Dimension) {
+func (c *call) dimension(p *Param, s *slot, q quantityValue, want Type) {
 	s.state = bad
 	c.ev.report(c.finding(wrongDimension, s.span, "%s of %s is %s, %s; %s belongs here",
 		p.Name, c.of.Name, q.Dim.Noun(), c.ev.units.Format(q.Quantity), p.Type).
@@ -281,32 +281,35 @@ func (c *call) dimension(p *Param, s *slot, q quantityValue, want quantity.Dimen
 func (c *call) bareNumber(p *Param, s *slot, n float64) *found {
 	text := trimNumber(n)
 	f := c.finding(bareNumber, s.span, "%s of %s is the bare number %s; %s belongs here", p.Name, c.of.Name, text, p.Type).
-		label("which unit?").help("%s", c.ev.unitHelp(text, p.Type.Dim))
+		label("which unit?").help("%s", c.ev.unitHelp(text, p.Type))
 	whole := s.span.Text()
 	if _, err := strconv.ParseFloat(whole, 64); err != nil {
 		return f // worked out, or handed on by a helper: the unit belongs where it came from
 	}
-	for _, form := range c.ev.unitForms(whole, p.Type.Dim) {
+	for _, form := range c.ev.unitForms(whole, p.Type) {
 		f.fix(false, "Write "+form, diag.Edit{Span: s.span, Text: form})
 	}
 	return f
 }
 
 // unitHelp says how a number gets a unit of a dimension: "write 18 * inch or 18 * ft".
-func (ev *evaluator) unitHelp(number string, dim quantity.Dimension) string {
+func (ev *evaluator) unitHelp(number string, t Type) string {
 	if number == "" {
 		number = "..."
 	}
-	forms := ev.unitForms(number, dim)
+	forms := ev.unitForms(number, t)
 	if len(forms) == 0 {
-		return "build it from units that give " + dim.Noun()
+		return "build it from units that give " + t.Noun()
 	}
 	return "write " + list(forms, "or")
 }
 
 // unitForms writes a number with each of the likely units of a dimension.
-func (ev *evaluator) unitForms(number string, dim quantity.Dimension) []string {
-	switch dim {
+func (ev *evaluator) unitForms(number string, t Type) []string {
+	if t.Spread {
+		return []string{number + " * gal / acre", number + " * l / ha"}
+	}
+	switch t.Dim {
 	case quantity.Temperature:
 		return []string{"degf(" + number + ")", "degc(" + number + ")"}
 	case quantity.LineFlow:
@@ -315,11 +318,15 @@ func (ev *evaluator) unitForms(number string, dim quantity.Dimension) []string {
 		return []string{number + " * lb / (100 * ft)", number + " * kg / (100 * m)"}
 	case quantity.AreaMass:
 		return []string{number + " * lb / acre", number + " * kg / ha"}
+	case quantity.PerMass:
+		return []string{number + " / oz", number + " / g"}
 	}
 	var own, other []string
-	for _, u := range quantity.UnitsOf(dim) {
+	for _, u := range quantity.UnitsOf(t.Dim) {
 		form := number + " * " + u.Name
-		if u.System == ev.units || u.System == quantity.Both {
+		if u.Name == t.Usual {
+			own = slices.Insert(own, 0, form)
+		} else if u.System == ev.units || u.System == quantity.Both {
 			own = append(own, form)
 		} else {
 			other = append(other, form)

@@ -363,6 +363,15 @@ func (c *call) days(name string) farm.Count {
 	return fieldOf(c, s, int(s.num))
 }
 
+// daysOr gives a number of days, the parameter's default when none was given.
+func (c *call) daysOr(name string) farm.Count {
+	if c.isGiven(name) {
+		return c.days(name)
+	}
+	s, p := c.slot(name)
+	return fieldOf(c, s, fallback[int](p))
+}
+
 // decl starts a declaration.
 func (c *call) decl() farm.Decl {
 	c.ev.order++

@@ -3,6 +3,7 @@ package eval
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -70,8 +71,24 @@ type Type struct {
 	Dim     quantity.Dimension // of quantities and months
 	Range   bool               // a pair (low, high) will do as well
 	Handle  string             // "plot"
+	Or      []string           // other kinds of handles that will do as well
 	Choices []string
 	Family  bool // a text that names a botanical family
+	Spread  bool   // a volume for each area, which has the dimension of a length
+	Usual   string // the unit that the quantity is mostly given in; "" for no one unit
+}
+
+// Takes tells whether a handle of a kind belongs there.
+func (t Type) Takes(kind string) bool {
+	return t.Kind == KindHandle && (t.Handle == kind || slices.Contains(t.Or, kind))
+}
+
+// Noun names the quantity that belongs there: "a length", "a volume for each area".
+func (t Type) Noun() string {
+	if t.Spread {
+		return "a volume for each area"
+	}
+	return t.Dim.Noun()
 }
 
 // String says what belongs there: "a length", "a whole number", "\"us\" or \"metric\"".
@@ -92,13 +109,16 @@ func (t Type) String() string {
 	case KindDate:
 		text = "a date"
 	case KindQuantity:
-		text = t.Dim.Noun()
+		text = t.Noun()
 	case KindDays:
 		text = "a number of days or a time"
 	case KindChoice:
 		text = quoteList(t.Choices, "or")
 	case KindHandle:
 		text = article(t.Handle)
+		for _, kind := range t.Or {
+			text += " or " + article(kind)
+		}
 	case KindMonths:
 		text = t.Dim.Noun() + " for each month"
 	case KindCrops:
@@ -126,7 +146,7 @@ func (p *Param) LimitsText(units quantity.System) string {
 // thinks in feet.
 func (p *Param) roundly(v float64, units quantity.System) float64 {
 	const foot = 0.3048
-	if units == quantity.Metric || p.Type.Dim != quantity.Length || math.Abs(v) < 1 {
+	if p.Type.Spread || units == quantity.Metric || p.Type.Dim != quantity.Length || math.Abs(v) < 1 {
 		return v
 	}
 	feet, _ := strconv.ParseFloat(strconv.FormatFloat(v/foot, 'g', 2, 64), 64)
@@ -134,6 +154,9 @@ func (p *Param) roundly(v float64, units quantity.System) float64 {
 }
 
 func (p *Param) show(v float64, units quantity.System) string {
+	if p.Type.Spread {
+		return units.Spread(v)
+	}
 	if p.Type.Kind == KindQuantity || p.Type.Kind == KindMonths {
 		return units.Short(quantity.Of(v, p.Type.Dim))
 	}
@@ -210,11 +233,17 @@ func days(name, doc string) Param {
 func handle(name, kind, doc string) Param {
 	return param(name, Type{Kind: KindHandle, Handle: kind}, doc)
 }
+func handleOf(name, doc, kind string, or ...string) Param {
+	return param(name, Type{Kind: KindHandle, Handle: kind, Or: or}, doc)
+}
 func choice(name, doc string, choices ...string) Param {
 	return param(name, Type{Kind: KindChoice, Choices: choices}, doc)
 }
 func measure(name string, dim quantity.Dimension, doc string) Param {
 	return param(name, Type{Kind: KindQuantity, Dim: dim}, doc)
+}
+func spread(name, doc string) Param {
+	return param(name, Type{Kind: KindQuantity, Dim: quantity.Length, Spread: true}, doc)
 }
 func months(name string, dim quantity.Dimension, doc string) Param {
 	return param(name, Type{Kind: KindMonths, Dim: dim}, doc+": twelve of them, or by month")
@@ -226,6 +255,8 @@ func (p Param) required() Param { p.Required = true; return p }
 func (p Param) or(text string, v any) Param { p.Default, p.fallback = text, v; return p }
 
 func (p Param) also(words ...string) Param { p.Also = words; return p }
+
+func (p Param) usually(unit string) Param { p.Type.Usual = unit; return p }
 
 func (p Param) orRange() Param { p.Type.Range = true; return p }
 

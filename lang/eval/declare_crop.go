@@ -11,9 +11,9 @@ import (
 const varietyName = "variety"
 
 // cropParams are the values of a crop that a plan can set.
-func cropParams(whole bool) []Param {
+func cropParams(complete bool) []Param {
 	must := func(p Param) Param {
-		if whole {
+		if complete {
 			return p.required()
 		}
 		return p
@@ -32,6 +32,11 @@ func cropParams(whole bool) []Param {
 		length("height", "of the grown plant").above(0, 20).orRange(),
 		length("spread", "of the grown plant").above(0, 20).orRange(),
 		measure("yield_per_length", quantity.LineMass, "harvest from each length of row").between(0, 100).orRange(),
+		measure("germination", quantity.Ratio, "share of the seed that sprouts, as the packet or a test says").above(0, 1).also("germination_rate"),
+		measure("seeds_per_weight", quantity.PerMass, "seeds in a weight, such as 4000 / oz").above(0, 1e8).also("seed_count"),
+		whole("pack_seeds", "seeds in a pack").between(1, 10_000_000).also("pack", "packet"),
+		measure("pack_weight", quantity.Mass, "of a pack of seed").above(0, 1000),
+		number("pack_price", "of a pack of seed, in the farm's money").between(0, 1e6).also("price", "cost"),
 	}
 }
 
@@ -41,7 +46,7 @@ func varietyBuiltin() *Builtin {
 		Summary: "a variety of a crop: the crop's values, with those given here in their place",
 		Doc:     "Called on a crop: `bell_pepper.variety(\"Lantern Red\", days_to_maturity = 72)`. The seed packet's days to maturity belong here.",
 		Example: `sweet = bell_pepper.variety("Lantern Red", days_to_maturity = 72)`,
-		Params:  withoutParam(cropParams(false), "family"),
+		Params:  withoutParams(cropParams(false), "family"),
 		build:   buildVariety,
 	}
 }
@@ -49,9 +54,10 @@ func varietyBuiltin() *Builtin {
 func buildVariety(c *call) starlark.Value {
 	of := c.receiver.(*farm.Crop)
 	of.MarkUsed()
-	d := &farm.Crop{Decl: c.decl(), Crop: of.Crop}
+	d := &farm.Crop{Decl: c.decl(), Crop: of.Crop, Seed: of.Seed}
 	d.Variety = c.text("name").Value
 	c.setValues(&d.Crop)
+	c.setSeed(d)
 	c.ev.farm.Crops = append(c.ev.farm.Crops, d)
 	return c.ev.handle(cropHandle, d)
 }
@@ -62,6 +68,7 @@ func buildCrop(c *call) starlark.Value {
 	d.FamilySource = crops.Stated{Grade: crops.GradePlan, Source: "this plan"}
 	d.Transplant, d.Direct = true, true
 	c.setValues(&d.Crop)
+	c.setSeed(d)
 	c.ev.farm.Crops = append(c.ev.farm.Crops, d)
 	return c.ev.handle(cropHandle, d)
 }
@@ -92,6 +99,21 @@ func (c *call) setValues(d *crops.Crop) {
 	}
 }
 
+// setSeed puts what the plan says of a crop's seed in the place of what was known.
+func (c *call) setSeed(d *farm.Crop) {
+	c.setRange("germination", &d.Germination)
+	c.setRange("seeds_per_weight", &d.SeedsPerMass)
+	if c.isGiven("pack_seeds") {
+		d.PackSeeds = c.whole("pack_seeds")
+	}
+	if c.isGiven("pack_weight") {
+		d.PackWeight = c.quantity("pack_weight")
+	}
+	if c.isGiven("pack_price") {
+		d.PackPrice = c.number("pack_price")
+	}
+}
+
 // setMaturity counts the days from where the table counts them for this crop, as seed packets do: from
 // setting out or from sowing; where the table says neither or both, from either.
 func (c *call) setMaturity(d *crops.Crop) {
@@ -113,7 +135,11 @@ func (c *call) setRange(name string, r *crops.Range) {
 	if s.state != given {
 		return
 	}
-	*r = crops.Range{Low: s.q.SI, High: s.high.SI, Dim: p.Type.Dim, Grade: crops.GradePlan, Source: "this plan"}
+	high := s.high
+	if !p.Type.Range {
+		high = s.q
+	}
+	*r = crops.Range{Low: s.q.SI, High: high.SI, Dim: p.Type.Dim, Grade: crops.GradePlan, Source: "this plan"}
 }
 
 // cropNames are the crops of the table, one handle each for the whole run.

@@ -109,19 +109,6 @@ func groundBuiltins() []*Builtin {
 			build: buildRows,
 		},
 		{
-			Name: "trellis", Also: []string{"support", "supports", "stakes"}, Group: "ground", Free: 1, Returns: "a trellis",
-			Summary: "what holds up the plants of a row",
-			Doc: "Its height is the height of the row for shading. A loaded trellis can fall: follow the maker's or " +
-				"your adviser's figures for posts and anchors.",
-			Example: `trellis(first, style = "stake and weave", height = 5 * ft)`,
-			Params: []Param{
-				handle("row", "row", "the row it stands in").required(),
-				choice("style", "how it is built", "stake and weave", "drop line", "cage", "net").required().also("type", "kind"),
-				length("height", "of the top line, rail or rim").above(0, 10),
-			},
-			build: buildTrellis,
-		},
-		{
 			Name: "history", Also: []string{"previous", "past", "rotation", "grew"}, Group: "ground", Free: 1, Returns: "a history",
 			Summary: "what a plot grew in an earlier year",
 			Doc:     "Rotation is judged by botanical family. Crops can be given as loaded, by their name, or by the family's name.",
@@ -206,20 +193,6 @@ func buildRows(c *call) starlark.Value {
 		list[i] = c.ev.handle(rowHandle, d)
 	}
 	return starlark.NewList(list)
-}
-
-func buildTrellis(c *call) starlark.Value {
-	d := &farm.Trellis{
-		Decl: c.decl(), Row: handleArg[*farm.Row](c, "row"), Style: c.text("style"), Height: c.quantity("height"),
-	}
-	if first := d.Row.Trellis; first != nil {
-		c.ev.report(c.finding(secondTrellis, c.callee, "the row has a trellis already; the first one counts").
-			related(first.Call, "the first one"))
-		return poison{}
-	}
-	d.Row.Trellis = d
-	c.ev.farm.Trellises = append(c.ev.farm.Trellises, d)
-	return c.ev.handle(trellisHandle, d)
 }
 
 func buildHistory(c *call) starlark.Value {

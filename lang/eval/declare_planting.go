@@ -25,6 +25,9 @@ func plantingBuiltins() []*Builtin {
 		days("harvest_window", "from the first harvest to the last").also("harvest", "harvest_days"),
 		date("until", "the day the place is free again; the day after the last harvest when not given").also("end", "to", "clear"),
 		measure("soil_temperature", quantity.Temperature, "at sowing depth on the day of sowing, measured").between(freezing-40, freezing+60),
+		handle("tray", "tray", "what the seed is sown in").also("trays", "flat"),
+		handle("pot", "pot", "what the seedlings are stepped up into").also("pots", "step_up"),
+		whole("seeds_per_cell", "sown in each cell, of which one seedling is kept").or("1", 1).between(1, 50),
 		text("succession", "name shared by plantings that should follow without a gap in the harvest").also("series", "group"),
 	}
 	doc := "Say how much by exactly one of `count`, `length` and `fill`. Plants own half their spacing on either " +
@@ -44,7 +47,7 @@ func plantingBuiltins() []*Builtin {
 			Summary: "sows seed straight into a row",
 			Doc:     doc + " Days to maturity count from sowing.",
 			Example: `sow(salad, radish, fill = True, spacing = 1 * inch, on = "2027-04-10")`,
-			Params:  alsoCalled(withoutParam(params, "sown_on"), "on", "sown_on", "sown", "seeded", "seeded_on"),
+			Params:  alsoCalled(withoutParams(params, "sown_on", "tray", "pot", "seeds_per_cell"), "on", "sown_on", "sown", "seeded", "seeded_on"),
 			build:   func(c *call) starlark.Value { return buildPlanting(c, true) },
 		},
 		{
@@ -58,14 +61,8 @@ func plantingBuiltins() []*Builtin {
 	}
 }
 
-func withoutParam(params []Param, name string) []Param {
-	var out []Param
-	for _, p := range params {
-		if p.Name != name {
-			out = append(out, p)
-		}
-	}
-	return out
+func withoutParams(params []Param, names ...string) []Param {
+	return slices.DeleteFunc(slices.Clone(params), func(p Param) bool { return slices.Contains(names, p.Name) })
 }
 
 // alsoCalled adds words that growers try for one of the parameters.
@@ -95,6 +92,7 @@ func buildPlanting(c *call, direct bool) starlark.Value {
 		d.SownOn = fieldOf(c, &slot{}, d.On.Value)
 	} else {
 		d.SownOn = c.date("sown_on")
+		d.Tray, d.Pot, d.PerCell = handleArg[*farm.Tray](c, "tray"), handleArg[*farm.Pot](c, "pot"), c.whole("seeds_per_cell")
 	}
 	c.ev.farm.Plantings = append(c.ev.farm.Plantings, d)
 	return c.ev.handle(plantingHandle, d)

@@ -29,7 +29,8 @@ type Attr struct {
 func Handles() []*Handle {
 	return []*Handle{
 		farmHandle, siteHandle, climateHandle, weatherHandle, crewHandle, plotHandle, soilHandle, soilTestHandle,
-		rowHandle, trellisHandle, historyHandle, cropHandle, plantingHandle,
+		rowHandle, historyHandle, cropHandle, plantingHandle, trayHandle, potHandle, nurseryHandle,
+		trellisHandle, protectantHandle, protectHandle,
 		sourceHandle, tapeHandle, pipeHandle, zoneHandle,
 	}
 }
@@ -139,6 +140,16 @@ var (
 		}),
 	}}
 	trellisHandle = &Handle{Name: "trellis", Summary: "what holds up a row"}
+	trayHandle    = &Handle{Name: "tray", Summary: "a kind of tray that seed is sown in"}
+	potHandle     = &Handle{Name: "pot", Summary: "a kind of pot that seedlings are stepped up into"}
+	nurseryHandle = &Handle{Name: "nursery", Summary: "where transplants are raised"}
+
+	protectantHandle = &Handle{Name: "protectant", Summary: "a product against pests or disease", Attrs: []Attr{
+		attr("name", "text", "what it is called", func(_ *evaluator, p *farm.Protectant) starlark.Value {
+			return starlark.String(p.Name.Value)
+		}),
+	}}
+	protectHandle = &Handle{Name: "protection", Summary: "a protectant put on, once or every so often"}
 	historyHandle = &Handle{Name: "history", Summary: "what a plot grew in an earlier year"}
 	cropHandle    = &Handle{Name: "crop", Summary: "a crop, of the table or of the plan's own", Attrs: []Attr{
 		attr("name", "text", "what it is called", func(_ *evaluator, c *farm.Crop) starlark.Value {

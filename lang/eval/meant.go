@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -72,8 +73,8 @@ func (w *meant) text(text string) bool {
 	switch w.p.Type.Kind {
 	case KindQuantity:
 		if n, err := strconv.ParseFloat(strings.TrimSpace(text), 64); err == nil && isFinite(n) {
-			w.f.help("%s is written without quotes and with its unit", w.p.Type.Dim.Noun())
-			for _, form := range w.c.ev.unitForms(trimNumber(n), w.p.Type.Dim) {
+			w.f.help("%s is written without quotes and with its unit", w.p.Type.Noun())
+			for _, form := range w.c.ev.unitForms(trimNumber(n), w.p.Type) {
 				w.write(false, form)
 			}
 			return true
@@ -145,6 +146,9 @@ func (w *meant) thingNamed(text string) bool {
 		return true
 	}
 	name := ready.nameOf(w.p.Type.Handle, text)
+	for _, kind := range w.p.Type.Or {
+		name = cmp.Or(name, ready.nameOf(kind, text))
+	}
 	if name == "" {
 		return false
 	}
@@ -293,7 +297,7 @@ func (w *meant) handle(v *handleValue) bool {
 	case w.p.Type.Kind == KindCrops && v.kind.Name == "crop":
 		w.f.help("a list stands in [ ], even of one")
 		w.put(true, "["+w.at.Text()+"]")
-	case w.p.Type.Handle == "row" && v.kind.Name == "plot" && isName(w.at.Text()):
+	case w.p.Type.Handle == "row" && len(w.p.Type.Or) == 0 && v.kind.Name == "plot" && isName(w.at.Text()):
 		w.f.help("plants stand in a row of the plot: row(%s, at = ...)", w.at.Text())
 	case w.p.Type.Kind == KindText && isName(w.at.Text()):
 		w.f.help("text stands in quotes: %q", w.at.Text())
@@ -332,7 +336,7 @@ func (ev *evaluator) howTo(p *Param) string {
 	case KindDate:
 		return `write "2027-04-24", or reckon from a date: here.last_frost + 2 * weeks`
 	case KindQuantity:
-		return ev.unitHelp("", p.Type.Dim)
+		return ev.unitHelp("", p.Type)
 	case KindDays:
 		return "write 70, or 10 * weeks"
 	case KindMonths:
@@ -343,7 +347,14 @@ func (ev *evaluator) howTo(p *Param) string {
 	if p.Type.Handle == "crop" {
 		return `load a crop by its name, load("crops", "tomato"), or make one with crop(...)`
 	}
-	return fmt.Sprintf("%s is what %s(...) gives", article(strings.ReplaceAll(p.Type.Handle, "_", " ")), p.Type.Handle)
+	text := ""
+	for _, kind := range append([]string{p.Type.Handle}, p.Type.Or...) {
+		if text != "" {
+			text += ", "
+		}
+		text += fmt.Sprintf("%s is what %s(...) gives", article(strings.ReplaceAll(kind, "_", " ")), kind)
+	}
+	return text
 }
 
 // swapped reports, once, two arguments that stand in each other's place. It tells whether the value of

@@ -7,7 +7,7 @@ func Rules() []*diag.Rule {
 	return []*diag.Rule{
 		bareNumber, wrongDimension, wrongType, outOfRange, badDate, unknownChoice,
 		unknownArgument, unnamedArgument, missingArgument, duplicateArgument, amountNotClear,
-		unknownName, hidesAUnit, nameGivenTwice, comparesQuantityWithNumber, noFarm, secondFarm, secondTrellis,
+		unknownName, hidesAUnit, nameGivenTwice, comparesQuantityWithNumber, noFarm, secondFarm, secondTrellis, secondNursery,
 		loadNotFound, loadOutside, loadCycle, loadTooDeep, badWeather,
 		cannotEvaluate, outOfSteps, outOfMemory, outOfTime,
 	}
@@ -142,6 +142,13 @@ sow(first, beet, on = "2027-05-01")
 			"one counts. A line was copied and the row left as it was, or the style was to be changed: keep one of the two.",
 		Example: exampleGround + "first = row(bench, at = 4 * ft)\ntrellis(first, style = \"cage\", height = 4 * ft)\n" +
 			"trellis(first, style = \"net\", height = 6 * ft)\n",
+	}
+	secondNursery = &diag.Rule{
+		Code: "second-nursery", Severity: diag.Error, Source: ownSource,
+		Summary: "a second nursery is declared",
+		Explain: "A plan has one nursery, whose bench and heat mats all its trays share. The first one counts. Add the " +
+			"benches up in one call: nursery(bench = 60 * sqft + 40 * sqft).",
+		Example: exampleGround + "nursery(bench = 60 * sqft)\nnursery(bench = 40 * sqft)\n",
 	}
 	loadNotFound = &diag.Rule{
 		Code: "load-not-found", Severity: diag.Error, Source: ownSource,

@@ -54,22 +54,27 @@ type Farm struct {
 	SiteSpan    source.Span
 	Crew        *Crew
 
-	Sites     []*Site
-	Crews     []*Crew
-	Plots     []*Plot
-	Rows      []*Row
-	Plantings []*Planting
-	Crops     []*Crop // made or changed by the plan: crop(...) and .variety(...)
-	Histories []*History
-	Soils     []*Soil
-	SoilTests []*SoilTest
-	Climates  []*Climate
-	Weathers  []*Weather
-	Sources   []*WaterSource
-	Tapes     []*DripTape
-	Pipes     []*Pipe
-	Zones     []*Zone
-	Trellises []*Trellis
+	Sites       []*Site
+	Crews       []*Crew
+	Plots       []*Plot
+	Rows        []*Row
+	Plantings   []*Planting
+	Crops       []*Crop // made or changed by the plan: crop(...) and .variety(...)
+	Histories   []*History
+	Soils       []*Soil
+	SoilTests   []*SoilTest
+	Climates    []*Climate
+	Weathers    []*Weather
+	Sources     []*WaterSource
+	Tapes       []*DripTape
+	Pipes       []*Pipe
+	Zones       []*Zone
+	Trellises   []*Trellis
+	Trays       []*Tray
+	Pots        []*Pot
+	Nursery     *Nursery
+	Protectants []*Protectant
+	Protects    []*Protect
 }
 
 // Site is where the farm lies and when its frosts fall.
@@ -160,18 +165,11 @@ type Row struct {
 	Number      int // 1 for the row of this plot declared first
 }
 
-// Trellis holds up what grows in a row.
-type Trellis struct {
-	Decl
-	Row    *Row
-	Style  Text
-	Height Length // of the top line or rail
-}
-
 // Crop is a crop as the plan names it: one of the table's, or the plan's own.
 type Crop struct {
 	Decl       // Call is invalid for a crop of the table
 	crops.Crop // spacing, timing, ...
+	Seed
 }
 
 // Planting is one crop set into a row on a day.
@@ -194,6 +192,9 @@ type Planting struct {
 	Until           DateArg    // day the row is cleared, when the plan says so
 	SoilTemperature Amount     // at sowing, when measured
 	Succession      Text       // name of the succession it belongs to
+	Tray            *Tray      // that it is sown in
+	Pot             *Pot       // that it is stepped up into
+	PerCell         Count      // seeds sown in each cell
 }
 
 // History is what a plot grew in an earlier year.

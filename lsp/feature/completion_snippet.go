@@ -1,6 +1,7 @@
 package feature
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -40,7 +41,8 @@ func snippet(b *eval.Builtin, units quantity.System, year int, statement bool) s
 // needsName tells whether what a built-in gives is there to be handed on.
 func needsName(b *eval.Builtin) bool {
 	switch b.Name {
-	case "site", "crew", "plot", "soil", "row", "rows", "crop", "water_source", "drip_tape", "pipe", "zone", "climate":
+	case "site", "crew", "plot", "soil", "row", "rows", "crop", "water_source", "drip_tape", "pipe", "zone", "climate",
+		"tray", "pot", "protectant":
 		return true
 	}
 	return false
@@ -54,6 +56,8 @@ func nameFor(b *eval.Builtin) string {
 		return "hands"
 	case "rows":
 		return "beds"
+	case "tray":
+		return "plugs"
 	}
 	return "my_" + b.Name
 }
@@ -102,7 +106,7 @@ func (s *snippetWriter) value(p *eval.Param) {
 		s.text.WriteString("True")
 	case eval.KindQuantity, eval.KindMonths:
 		s.place("1")
-		s.text.WriteString(" * " + productFor(t.Dim, s.units))
+		s.text.WriteString(" * " + cmp.Or(t.Usual, productFor(t.Dim, s.units)))
 	case eval.KindCrops:
 		s.text.WriteString(`["`)
 		s.place("crop")

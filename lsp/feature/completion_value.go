@@ -28,7 +28,7 @@ func (c *completer) values(w want) {
 		c.dates(p)
 	case eval.KindHandle:
 		for _, b := range eval.Builtins() {
-			if !b.IsMethod() && returned(b).kind == kindOf(p.Type) {
+			if !b.IsMethod() && p.Type.Takes(returned(b).kind) {
 				c.add(made, c.callItem(b, false))
 			}
 		}
@@ -77,7 +77,7 @@ func (c *completer) scope(w want, kind string) {
 		switch {
 		case kind == "":
 			r = possible
-		case m.kind == kind && !m.list:
+		case (m.kind == kind || w.takes(m.kind)) && !m.list:
 			r = fits
 		case m.kind == "":
 			r = possible

@@ -244,4 +244,19 @@ func (p *Plan) declarations(each func(*farm.Decl, any)) {
 	for _, d := range f.Trellises {
 		each(&d.Decl, d)
 	}
+	for _, d := range f.Trays {
+		each(&d.Decl, d)
+	}
+	for _, d := range f.Pots {
+		each(&d.Decl, d)
+	}
+	if d := f.Nursery; d != nil {
+		each(&d.Decl, d)
+	}
+	for _, d := range f.Protectants {
+		each(&d.Decl, d)
+	}
+	for _, d := range f.Protects {
+		each(&d.Decl, d)
+	}
 }

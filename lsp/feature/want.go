@@ -55,13 +55,18 @@ func (w *want) dimension(n *names, p *Part, tokens []syntax.Token) (quantity.Dim
 	return nextFactor(n, p, tokens, w.from, goal, ok)
 }
 
+// takes tells whether a whole value of a kind belongs at the place.
+func (w *want) takes(kind string) bool {
+	return w.param != nil && w.begins && w.param.Type.Takes(kind)
+}
+
 func goalOf(p *eval.Param) (quantity.Dimension, bool) {
 	if p == nil {
 		return quantity.Dimension{}, false
 	}
 	switch p.Type.Kind {
 	case eval.KindQuantity, eval.KindMonths:
-		return p.Type.Dim, true
+		return p.Type.Dim, !p.Type.Spread
 	case eval.KindDays, eval.KindDate:
 		return quantity.Time, true
 	}

@@ -25,11 +25,8 @@ const (
 	Cells                   // measured days to emergence
 )
 
-// Dimensions that have no name in package quantity.
-var (
-	perMass   = quantity.Dimension{quantity.AxisMass: -1}
-	perLength = quantity.Dimension{quantity.AxisLength: -1}
-)
+// perLength has no name in package quantity.
+var perLength = quantity.Dimension{quantity.AxisLength: -1}
 
 // dim is the dimension of the SI numbers of a kind; a plain ratio for spans of days, weeks and years.
 func (k Kind) dim() quantity.Dimension {
@@ -39,7 +36,7 @@ func (k Kind) dim() quantity.Dimension {
 	case Temperature:
 		return quantity.Temperature
 	case PerMass:
-		return perMass
+		return quantity.PerMass
 	case PerLength:
 		return perLength
 	case Mass:

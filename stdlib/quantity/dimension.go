@@ -44,6 +44,7 @@ var (
 	LineMass    = Dimension{AxisMass: 1, AxisLength: -1} // mass for each length of row
 	AreaMass    = Dimension{AxisMass: 1, AxisLength: -2}
 	Density     = Dimension{AxisMass: 1, AxisLength: -3}
+	PerMass     = Dimension{AxisMass: -1} // a number for each mass
 	Force       = Dimension{AxisMass: 1, AxisLength: 1, AxisTime: -2}
 	Energy      = Dimension{AxisMass: 1, AxisLength: 2, AxisTime: -2}
 	Torque      = Dimension{AxisMass: 1, AxisLength: 2, AxisTime: -2, AxisAngle: -1}
@@ -70,6 +71,7 @@ var dimensionNames = []struct {
 	{LineMass, "a", "mass for each length"},
 	{AreaMass, "a", "mass for each area"},
 	{Density, "a", "density"},
+	{PerMass, "a", "number for each mass"},
 	{Force, "a", "force"},
 	{Energy, "an", "energy"},
 	{Torque, "a", "torque"},

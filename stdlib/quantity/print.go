@@ -25,6 +25,17 @@ func (s System) Format(q Quantity) string { return s.print(q, pick) }
 // Anything else comes as Format writes it.
 func (s System) Short(q Quantity) string { return s.print(q, pickShort) }
 
+// Spread writes a volume for each area, given in m (m3 on each m2), by the acre or the hectare: "50 gal per
+// acre". Such a rate has the dimension of a length, which Format would write in inches.
+func (s System) Spread(v float64) string {
+	name := "acre"
+	if s == Metric {
+		name = "ha"
+	}
+	u, _ := UnitNamed(name)
+	return s.Format(Of(v*u.SI, Volume)) + " per " + u.Symbol
+}
+
 // picker chooses among the forms of a dimension the one for an SI amount, at least 0.
 type picker func(fs []form, v float64) *form
 

@@ -29,6 +29,7 @@ func TestDimensionNames(t *testing.T) {
 		{LineMass, "a mass for each length", "mass for each length"},
 		{AreaMass, "a mass for each area", "mass for each area"},
 		{Density, "a density", "density"},
+		{PerMass, "a number for each mass", "number for each mass"},
 		{Force, "a force", "force"},
 		{Energy, "an energy", "energy"},
 		{Torque, "a torque", "torque"},
