@@ -73,7 +73,7 @@ type Type struct {
 	Handle  string             // "plot"
 	Or      []string           // other kinds of handles that will do as well
 	Choices []string
-	Family  bool // a text that names a botanical family
+	Family  bool   // a text that names a botanical family
 	Spread  bool   // a volume for each area, which has the dimension of a length
 	Usual   string // the unit that the quantity is mostly given in; "" for no one unit
 }
