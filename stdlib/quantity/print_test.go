@@ -254,7 +254,7 @@ func TestSpread(t *testing.T) {
 	gal, acre := must(UnitNamed("gal")).SI, must(UnitNamed("acre")).SI
 	require.Equal(t, "50 gal per acre", US.Spread(50*gal/acre))
 	require.Equal(t, "468 m³ per ha", Metric.Spread(0.0468))
-	require.Equal(t, "1 quart per acre", US.Spread(0.25*gal/acre))
+	require.Equal(t, "1 qt per acre", US.Spread(0.25*gal/acre))
 }
 
 func must(u Unit, ok bool) Unit {
