@@ -40,6 +40,7 @@ var floors = []floor{
 	{"lang/diff", []string{"above"}, nil},
 	{"lang/report", []string{"above"}, nil},
 	{"lang/plan", []string{"above"}, nil},
+	{"lang/book", []string{"above"}, nil},
 
 	{"lsp/wire", []string{"above"}, []string{"github.com/tliron/glsp/protocol_3_16"}},
 	{"lsp/feature", []string{"above"}, nil},

@@ -166,27 +166,61 @@ func (l *look) of(p *derive.Planting) *mapCrop {
 	return l.crops[p.Decl.Crop.Name]
 }
 
+// only keeps the families and crops of some plantings, with what they count there.
+func (l *look) only(plantings []*derive.Planting) *look {
+	few := &look{crops: map[string]*mapCrop{}}
+	families := map[*family]*family{}
+	plants := map[string]int{}
+	for _, p := range plantings {
+		if p.Decl.Crop != nil {
+			plants[p.Decl.Crop.Name] += p.Plants
+		}
+	}
+	for _, f := range l.families {
+		for _, c := range f.crops {
+			n, grown := plants[c.name]
+			if !grown {
+				continue
+			}
+			g := families[f]
+			if g == nil {
+				g = &family{name: f.name, color: f.color, fill: f.fill, index: f.index}
+				families[f] = g
+				few.families = append(few.families, g)
+			}
+			m := &mapCrop{name: c.name, code: c.code, family: g, plants: n}
+			g.crops = append(g.crops, m)
+			few.crops[c.name] = m
+		}
+	}
+	return few
+}
+
 const mapStyle = `
-text{font-family:"Gill Sans","Trebuchet MS","DejaVu Sans",sans-serif;fill:` + inkColor + `}
-.farm{font-family:Georgia,"DejaVu Serif",serif;font-weight:bold}
-.plotname,.code,.rowname{font-weight:bold}
-.fine{fill:` + paleInk + `}
-.family{font-style:italic}
-.page{fill:` + paperColor + `}
-.frame{fill:none;stroke:` + inkColor + `;stroke-width:1.5}
-.plot{fill:` + plotColor + `;stroke:` + inkColor + `;stroke-width:1.4}
-.headland{fill:url(#headland)}
-.path{fill:` + pathColor + `}
-.row{fill:` + bedColor + `;stroke:` + paleInk + `;stroke-width:.7}
-.empty{stroke-dasharray:4 3}
-.band{stroke-width:.8}
-.middle{text-anchor:middle}
-.rule{fill:none;stroke:` + paleInk + `;stroke-width:.8}
-.plate{fill:` + paperColor + `;fill-opacity:.95}
-.mark{fill:none;stroke:` + inkColor + `;stroke-width:1.1}
-.needle{fill:` + inkColor + `}
-.bar{stroke:` + inkColor + `;stroke-width:1}
-.key{fill:` + plotColor + `;stroke:` + inkColor + `;stroke-width:1}
+.map text{font-family:"Gill Sans","Trebuchet MS","DejaVu Sans",sans-serif;fill:` + inkColor + `}
+.map .farm{font-family:Georgia,"DejaVu Serif",serif;font-weight:bold}
+.map .plotname,.map .code,.map .rowname{font-weight:bold}
+.map .fine{fill:` + paleInk + `}
+.map .family{font-style:italic}
+.map .page{fill:` + paperColor + `}
+.map .frame{fill:none;stroke:` + inkColor + `;stroke-width:1.5}
+.map .plot{fill:` + plotColor + `;stroke:` + inkColor + `;stroke-width:1.4}
+.map .headland{fill:url(#headland)}
+.map .path{fill:` + pathColor + `}
+.map .row{fill:` + bedColor + `;stroke:` + paleInk + `;stroke-width:.7}
+.map .empty{stroke-dasharray:4 3}
+.map .band{stroke-width:.8}
+.map .middle{text-anchor:middle}
+.map .rule{fill:none;stroke:` + paleInk + `;stroke-width:.8}
+.map .plate{fill:` + paperColor + `;fill-opacity:.95}
+.map .mark{fill:none;stroke:` + inkColor + `;stroke-width:1.1}
+.map .needle{fill:` + inkColor + `}
+.map .bar{stroke:` + inkColor + `;stroke-width:1}
+.map .tape{fill:none;stroke:#1f5f8b;stroke-width:1.1;stroke-dasharray:7 2.5 1.5 2.5}
+.map .zone{fill:none;stroke:#1f5f8b;stroke-width:1.4}
+.map .trellis{fill:none;stroke:` + inkColor + `;stroke-width:1.5}
+.map .post{fill:` + paperColor + `;stroke:` + inkColor + `;stroke-width:1.1}
+.map .key{fill:` + plotColor + `;stroke:` + inkColor + `;stroke-width:1}
 `
 
 // writeDefs writes the styles and the patterns that the map uses.

@@ -13,8 +13,29 @@ import (
 // to the north. Where plants would stand too close on the page to be told apart, or there is no room to
 // say what they are, a band says how many there are. Crops that share a place in turn are both drawn:
 // dots in rings, or bands side by side.
+//
+// Each planting says its number and the line of the plan that declares it (data-planting, data-file,
+// data-line), each row its plot, number and line.
 func MapSVG(facts *derive.Facts, w io.Writer) error {
-	_, err := w.Write(drawMap(facts))
+	if facts == nil || facts.Farm == nil {
+		facts = derive.Derive(nil)
+	}
+	m := &mapper{facts: facts, look: newLook(facts)}
+	_, err := w.Write(m.draw(farmWidth))
+	return err
+}
+
+// PlotSVG draws one plot of the farm as MapSVG does, as large as a sheet of paper has room for and with the
+// colours and letters that crops have on the farm's map. Where link gives an address for a planting, what
+// is drawn of the planting leads there.
+func PlotSVG(facts *derive.Facts, p *derive.Plot, link func(*derive.Planting) string, w io.Writer) error {
+	one := *facts
+	one.Plots, one.Rows, one.Plantings = []*derive.Plot{p}, p.Rows, nil
+	for _, r := range p.Rows {
+		one.Plantings = append(one.Plantings, r.Plantings...)
+	}
+	m := &mapper{facts: &one, look: newLook(facts).only(one.Plantings), plot: p, link: link}
+	_, err := w.Write(m.draw(plotWidth))
 	return err
 }
 
@@ -22,6 +43,8 @@ func MapSVG(facts *derive.Facts, w io.Writer) error {
 type mapper struct {
 	drawing
 	facts    *derive.Facts
+	plot     *derive.Plot                  // nil for a map of the farm
+	link     func(*derive.Planting) string // nil for none
 	look     *look
 	layout   *layout
 	placer   placer
@@ -35,15 +58,11 @@ type mapper struct {
 }
 
 // shown tells which signs the map uses, for the legend.
-type shown struct{ dot, ring, band, headland, path, empty bool }
+type shown struct{ dot, ring, band, headland, path, empty, tape, zone, trellis bool }
 
-func drawMap(facts *derive.Facts) []byte {
-	if facts == nil || facts.Farm == nil {
-		facts = derive.Derive(nil)
-	}
-	m := &mapper{facts: facts, look: newLook(facts)}
-	plots, without := mapPlots(facts)
-	m.layout = lay(plots, headerRoom)
+func (m *mapper) draw(wide float64) []byte {
+	plots, without := mapPlots(m.facts)
+	m.layout = lay(plots, wide, headerRoom)
 	m.leastDot = m.readableDot()
 
 	var body drawing // the page's height is known only when all is drawn
@@ -51,7 +70,7 @@ func drawMap(facts *derive.Facts) []byte {
 	for _, p := range plots {
 		m.drawPlot(p)
 	}
-	if len(facts.Plots) == 0 {
+	if len(m.facts.Plots) == 0 {
 		m.text("fine", pageMargin, m.layout.bottom+textSize, textSize, "The plan has no plots yet.")
 		m.layout.bottom += 2 * textSize
 	}
@@ -61,12 +80,16 @@ func drawMap(facts *derive.Facts) []byte {
 	height := m.drawFooter(without)
 	body, m.drawing = m.drawing, drawing{}
 
-	size := box{0, 0, pageWidth, height}
-	title := m.title()
-	m.WriteString(`<?xml version="1.0" encoding="UTF-8"?>` + "\n" +
-		`<svg xmlns="http://www.w3.org/2000/svg" width="` + px(size.w) + `" height="` + px(size.h) +
-		`" viewBox="0 0 ` + px(size.w) + " " + px(size.h) + `" role="img">` + "\n")
-	m.tip("Map of " + title)
+	size := box{0, 0, wide, height}
+	if m.plot == nil { // else it stands in a page
+		m.WriteString(`<?xml version="1.0" encoding="UTF-8"?>` + "\n")
+	}
+	role := "img"
+	if m.link != nil {
+		role = "group" // an image would hide its links
+	}
+	m.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" class="map" width="` + px(size.w) + `" height="` + px(size.h) +
+		`" viewBox="0 0 ` + px(size.w) + " " + px(size.h) + `" role="` + role + `" aria-label="` + escape("Map of "+m.title()) + `">` + "\n")
 	m.writeDefs(m.look)
 	m.rect("page", size, "")
 	m.rect("frame", size.grown(-12), ` rx="3"`)
@@ -75,8 +98,15 @@ func drawMap(facts *derive.Facts) []byte {
 	return m.Bytes()
 }
 
-// title gives "Ferry Bank, 2027".
+// title gives "Ferry Bank, 2027", or the name of the one plot.
 func (m *mapper) title() string {
+	if m.plot != nil {
+		return cut(m.plot.Decl.Name.Value, 60)
+	}
+	return m.farmTitle()
+}
+
+func (m *mapper) farmTitle() string {
 	name := cut(m.facts.Farm.Name.Value, 60)
 	if name == "" {
 		name = "the farm"

@@ -8,9 +8,10 @@ import (
 	"haulm/stdlib/quantity"
 )
 
-// The page, in px: text of 11 px and more is readable when the map is shown 1280 px wide.
+// The page, in px: text of 11 px and more is readable when the map is shown as wide as it is.
 const (
-	pageWidth  = 1280.0
+	farmWidth  = 1280.0
+	plotWidth  = 1000.0 // of the map of one plot, which is printed on a sheet of its own
 	pageMargin = 36.0
 	plotGap    = 30.0 // between the outer boxes of neighbouring plots
 	titleRoom  = 46.0 // above each plot, for its arrow and name
@@ -49,6 +50,7 @@ type mapPlot struct {
 
 // layout is the scale and every plot's place on the page.
 type layout struct {
+	wide   float64 // of the page
 	scale  float64 // px per meter
 	plots  []*mapPlot
 	turn   float64 // compass bearing of the page's right, where plots lie at their true places
@@ -89,6 +91,9 @@ func (m *mapPlot) describe(facts *derive.Facts) {
 	m.title = m.fullTitle()
 	for _, r := range m.p.Rows {
 		m.head = max(m.head, edgeRoom+textWidth(rowName(r), textSize, true)+4)
+	}
+	if slices.ContainsFunc(m.p.Rows, zoned) {
+		m.head += zoneRoom
 	}
 }
 
@@ -166,8 +171,8 @@ func (m *mapPlot) put(scale, left, top float64, quarter int) {
 
 // lay puts the plots on the page from y top downward, at their true places when the plan gives them
 // and they can be read there.
-func lay(plots []*mapPlot, top float64) *layout {
-	l := &layout{plots: plots, bottom: top}
+func lay(plots []*mapPlot, wide, top float64) *layout {
+	l := &layout{wide: wide, plots: plots, bottom: top}
 	if len(plots) == 0 {
 		return l
 	}
@@ -178,7 +183,7 @@ func lay(plots []*mapPlot, top float64) *layout {
 	for _, m := range plots {
 		m.head = head
 	}
-	neat := shelfScale(plots)
+	neat := l.shelfScale(plots)
 	var located, others []*mapPlot
 	for _, m := range plots {
 		if m.located() {
@@ -192,7 +197,7 @@ func lay(plots []*mapPlot, top float64) *layout {
 			m.title = arrowRoom + min(textWidth(m.name, nameSize, true), shortTitle)
 		}
 		if l.layTrue(located, top, neat) {
-			l.bottom = layShelves(others, l.scale, l.bottom+plotGap)
+			l.bottom = l.layShelves(others, l.scale, l.bottom+plotGap)
 			return l
 		}
 		for _, m := range located {
@@ -204,13 +209,16 @@ func lay(plots []*mapPlot, top float64) *layout {
 		m.caption = m.captionRoom(neat)
 		m.tail += m.caption
 	}
-	l.scale = shelfScale(plots)
+	l.scale = l.shelfScale(plots)
 	for _, m := range plots { // some may not need it at this scale
 		m.tail -= m.caption
 		m.caption = m.captionRoom(l.scale)
 		m.tail += m.caption
 	}
-	l.bottom = layShelves(plots, l.scale, top)
+	if !slices.ContainsFunc(plots, func(m *mapPlot) bool { return m.caption > 0 }) {
+		l.scale = neat // so they need not be drawn smaller for it
+	}
+	l.bottom = l.layShelves(plots, l.scale, top)
 	return l
 }
 
@@ -263,8 +271,8 @@ func (m *mapPlot) located() bool {
 
 // shelfScale gives the largest scale at which every plot fits the page's width and the whole is not
 // too tall for it; rows that can be read go before that.
-func shelfScale(plots []*mapPlot) float64 {
-	scale := widest(plots)
+func (l *layout) shelfScale(plots []*mapPlot) float64 {
+	scale := l.widest(plots)
 	var pitches []float64
 	for _, m := range plots {
 		for i := 1; i < len(m.p.Rows); i++ {
@@ -278,15 +286,15 @@ func shelfScale(plots []*mapPlot) float64 {
 	}
 	for range 200 {
 		next := scale * 0.96
-		if next < least || layShelves(plots, scale, 0) <= tallPage*pageWidth {
+		if next < least || l.layShelves(plots, scale, 0) <= tallPage*l.wide {
 			break
 		}
 		scale = next
 	}
 	// A little smaller, plots may stand side by side that stood below one another.
-	high := layShelves(plots, scale, 0)
+	high := l.layShelves(plots, scale, 0)
 	for smaller := scale; smaller > 0.82*scale; smaller *= 0.98 {
-		if layShelves(plots, smaller, 0) < 0.8*high {
+		if l.layShelves(plots, smaller, 0) < 0.8*high {
 			return smaller
 		}
 	}
@@ -294,20 +302,20 @@ func shelfScale(plots []*mapPlot) float64 {
 }
 
 // widest gives the largest scale at which each plot alone fits the page.
-func widest(plots []*mapPlot) float64 {
+func (l *layout) widest(plots []*mapPlot) float64 {
 	scale := largestScale
 	for _, m := range plots {
-		scale = min(scale, (pageWidth-2*pageMargin-m.head-m.tail)/m.length, tallPlot/m.width)
+		scale = min(scale, (l.wide-2*pageMargin-m.head-m.tail)/m.length, tallPlot/m.width)
 	}
 	return scale
 }
 
 // layShelves puts the plots in lines, rows to the right, and returns the y below them.
-func layShelves(plots []*mapPlot, scale, top float64) float64 {
+func (l *layout) layShelves(plots []*mapPlot, scale, top float64) float64 {
 	x, y, tall := pageMargin, top, 0.0
 	for _, m := range plots {
 		w, h, left, above := m.size(scale, 0)
-		if x > pageMargin && x+w > pageWidth-pageMargin {
+		if x > pageMargin && x+w > l.wide-pageMargin {
 			x, y, tall = pageMargin, y+tall+plotGap, 0
 		}
 		m.put(scale, x+left, y+above, 0)
@@ -321,9 +329,9 @@ func layShelves(plots []*mapPlot, scale, top float64) float64 {
 // not when they would overlap there, or be drawn less than half as large as side by side.
 func (l *layout) layTrue(plots []*mapPlot, top, neat float64) bool {
 	l.turn = commonBearing(plots)
-	for scale := widest(plots); scale >= neat/2; scale *= 0.97 {
+	for scale := l.widest(plots); scale >= neat/2; scale *= 0.97 {
 		all := truePlaces(plots, l.turn, scale)
-		if all.w > pageWidth-2*pageMargin || all.h > 1.7*pageWidth {
+		if all.w > l.wide-2*pageMargin || all.h > 1.7*l.wide {
 			continue
 		}
 		for i, m := range plots {
@@ -333,7 +341,7 @@ func (l *layout) layTrue(plots []*mapPlot, top, neat float64) bool {
 				}
 			}
 		}
-		left := (pageWidth-all.w)/2 - all.x
+		left := (l.wide-all.w)/2 - all.x
 		for _, m := range plots {
 			m.frame.x += left
 			m.outer.x += left

@@ -20,17 +20,22 @@ const (
 func (m *mapper) drawHeader() {
 	f := m.facts
 	title := m.title()
-	if f.Farm.Name.Value == "" {
+	if m.plot == nil && f.Farm.Name.Value == "" {
 		title = "T" + title[1:] // "The farm"
 	}
 	barRoom := 360.0
-	room := pageWidth - 2*pageMargin - barRoom
+	room := m.layout.wide - 2*pageMargin - barRoom
 	m.text("farm", pageMargin, 62, 30, fitText(title, 30, true, room))
 	plants := 0
 	for _, p := range f.Plots {
 		plants += p.Plants
 	}
-	line := countOf(len(f.Plots), "plot") + ", " + countOf(len(f.Rows), "row") + ", " + countOf(plants, "plant")
+	line := countOf(len(f.Rows), "row") + ", " + countOf(plants, "plant")
+	if m.plot == nil {
+		line = countOf(len(f.Plots), "plot") + ", " + line
+	} else {
+		line = m.farmTitle() + " · " + line
+	}
 	m.text("fine", pageMargin, 84, 13, line)
 	if len(m.layout.plots) > 0 {
 		m.drawScale()
@@ -45,7 +50,7 @@ func (m *mapper) drawScale() {
 	}
 	n, parts := roundLength(260 / (unit.SI * m.layout.scale))
 	length := n * unit.SI * m.layout.scale
-	x, y := pageWidth-pageMargin-length-24, 56.0
+	x, y := m.layout.wide-pageMargin-length-24, 56.0
 	m.WriteString(`<g class="scale" data-m="` + strconv.FormatFloat(n*unit.SI, 'f', -1, 64) + `">` + "\n")
 	m.rect("bar", box{x, y, length, 7}, ` fill="`+paperColor+`"`)
 	part := length / float64(parts)
@@ -82,12 +87,13 @@ func roundLength(most float64) (n float64, parts int) {
 // drawFooter writes the legend, the key plan and the notes, and returns the page's height.
 func (m *mapper) drawFooter(without []string) float64 {
 	top := m.layout.bottom + 22
-	m.path("rule", "M"+px(pageMargin)+" "+px(top)+"H"+px(pageWidth-pageMargin))
+	m.path("rule", "M"+px(pageMargin)+" "+px(top)+"H"+px(m.layout.wide-pageMargin))
 	top += 8
 	bottom := top
-	columns, right := 3, pageWidth-pageMargin-signColumn+10
+	right := m.layout.wide - pageMargin - signColumn + 10
+	columns := int((right - pageMargin) / legendWide)
 	if m.keyPlan() {
-		columns, right = 2, pageWidth-pageMargin-keyWide
+		columns, right = 2, m.layout.wide-pageMargin-keyWide
 		bottom = max(bottom, m.drawKeyPlan(right, top+8))
 		right -= signColumn
 	}
@@ -197,6 +203,15 @@ func (m *mapper) drawSigns(x, y float64) float64 {
 	}
 	if len(m.facts.Rows) > 0 {
 		sign(func(b box) { m.rect("row sign", b, "") }, "row; the head is at its number or name")
+	}
+	if m.shown.tape {
+		sign(func(b box) { m.path("tape", "M"+px(b.x)+" "+px(b.y+6.5)+"h30") }, "drip tape")
+	}
+	if m.shown.trellis {
+		sign(func(b box) { m.trellisLine(b.x, b.y+6.5, b.x+30, b.y+6.5) }, "trellis")
+	}
+	if m.shown.zone {
+		sign(func(b box) { m.path("zone", "M"+px(b.x+15)+" "+px(b.y)+"v13m0 0h5m-5 -13h5") }, "rows behind one valve, with the zone's name")
 	}
 	if m.shown.empty {
 		sign(func(b box) { m.rect("row empty sign", b, "") }, "row with nothing planted")

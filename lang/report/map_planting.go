@@ -3,6 +3,7 @@ package report
 import (
 	"cmp"
 	"slices"
+	"strconv"
 
 	"haulm/lang/derive"
 	"haulm/stdlib/quantity"
@@ -80,8 +81,16 @@ func (m *mapper) stretchOf(mp *mapPlot, b *bed, all []turn, i int) stretch {
 
 func (m *mapper) drawPlanting(mp *mapPlot, b *bed, s *spot) {
 	ground := mp.frame.box(s.u0, s.v0, s.u1, s.v1)
-	m.WriteString(`<g class="planting" fill="` + s.crop.family.color + `" stroke="none">` + "\n")
-	m.tip(m.describe(s.p))
+	says, link := m.describe(s.p), ""
+	if m.link != nil {
+		link = m.link(s.p)
+	}
+	if link != "" {
+		m.WriteString(`<a href="` + escape(link) + `" aria-label="` + escape(says) + `">`)
+	}
+	m.WriteString(`<g class="planting" fill="` + s.crop.family.color + `" stroke="none" data-planting="` + strconv.Itoa(s.p.Number) + `"` +
+		at(s.p.Decl.Call) + ">\n")
+	m.tip(says)
 	if s.dots {
 		m.rect("stretch", ground, ` fill-opacity=".16"`)
 		m.drawPlants(mp, b, s)
@@ -97,6 +106,9 @@ func (m *mapper) drawPlanting(mp *mapPlot, b *bed, s *spot) {
 		}
 	}
 	m.close()
+	if link != "" {
+		m.WriteString("</a>\n")
+	}
 }
 
 // sharedDot is how much farther apart plants must be on the page when crops share their place, so that

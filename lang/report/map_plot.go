@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"strconv"
 	"strings"
 
 	"haulm/lang/derive"
@@ -121,7 +122,9 @@ func (m *mapper) drawPlot(mp *mapPlot) {
 			class = "row empty"
 			m.shown.empty = true
 		}
-		m.rect(class, f.box(b.u0, b.v0, b.u1, b.v1), "")
+		m.rect(class, f.box(b.u0, b.v0, b.u1, b.v1), ` data-plot="`+escape(cut(mp.p.Decl.Name.Value, 300))+`" data-row="`+strconv.Itoa(b.r.Number)+`"`+at(b.r.Decl.Call))
+		m.drawTapes(mp, b)
+		m.drawTrellis(mp, b)
 	}
 	m.titlePlot(mp)
 	m.markNarrowest(mp)
@@ -133,6 +136,7 @@ func (m *mapper) drawPlot(mp *mapPlot) {
 			m.nameRow(mp, &beds[i])
 		}
 	}
+	m.nameZones(mp, beds)
 	for i := range beds {
 		if beds[i].drawn {
 			m.drawPlantings(mp, &beds[i])
@@ -267,6 +271,9 @@ func (m *mapper) titlePlot(mp *mapPlot) {
 	room := max(mp.outer.x+mp.outer.w-x-arrowRoom, 40)
 	name := fitText(mp.name, nameSize, true, room)
 	details := mp.details
+	if m.plot != nil { // which heads the page with the count of its plants
+		name, details = "", strings.Replace(details, " · "+countOf(mp.p.Plants, "plant"), "", 1)
+	}
 	if textWidth(details, textSize, false) > room {
 		size, _, _ := strings.Cut(details, " · ")
 		details = fitText(size, textSize, false, room)

@@ -1,0 +1,165 @@
+package book
+
+import (
+	"io"
+	"strconv"
+
+	"haulm/lang/derive"
+	"haulm/lang/report"
+	"haulm/stdlib/quantity"
+	"haulm/stdlib/season"
+)
+
+func decimal(n int) string { return strconv.Itoa(n) }
+
+// plot writes a plot's map on a sheet of its own and a card for each of its rows.
+func (b *Book) plot(w *paper, p *derive.Plot) {
+	w.part("turn", b.turn(p))
+	w.raw(`<div class="sheet">`)
+	w.picture("Map of "+shown(p.Decl.Name.Value), func(out io.Writer) error {
+		return report.PlotSVG(b.Facts, p, b.plantingWhy, out)
+	})
+	w.raw("</div>\n")
+	w.heading("2", "rows", "Row by row")
+	if len(p.Rows) == 0 {
+		w.raw("<p>This plot has no rows.</p>\n")
+	}
+	tags := newTags()
+	w.raw(`<div class="cards">` + "\n")
+	for _, r := range p.Rows {
+		w.part("card", b.card(r, tags))
+	}
+	w.raw("</div>\n")
+	w.raw(`<p><a href="` + b.whyPage(p) + `">How the figures of this plot were reckoned</a></p>` + "\n")
+}
+
+// turning leads to the pages before and after.
+type turning struct {
+	Label         string
+	Before, After *Page
+}
+
+func (b *Book) turn(p *derive.Plot) turning {
+	t := turning{Label: "Plots"}
+	for i, q := range b.Facts.Plots {
+		switch i + 1 {
+		case b.plots[p] - 1:
+			t.Before = &Page{Name: b.plotPage(q), Title: q.Decl.Name.Value}
+		case b.plots[p] + 1:
+			t.After = &Page{Name: b.plotPage(q), Title: q.Decl.Name.Value}
+		}
+	}
+	return t
+}
+
+// card is what hangs at a row's head.
+type card struct {
+	ID, Name  string
+	Facts     []string
+	Stretches []stretch
+	Notes     []string
+}
+
+// stretch is a planting on a card.
+type stretch struct {
+	From, To, What, Link string
+	Plants, Apart, When  string
+	Tag                  tag
+}
+
+func (b *Book) card(r *derive.Row, tags *tags) card {
+	c := card{ID: "row-" + decimal(r.Number), Name: r.Plot.Decl.Name.Value + ", " + r.Name()}
+	c.Facts = append(c.Facts, b.length(r.Length)+" long")
+	if n := len(r.Lines); n > 1 {
+		c.Facts = append(c.Facts, decimal(n)+" lines")
+	}
+	if z := r.Decl.Zone; z != nil {
+		c.Facts = append(c.Facts, "zone "+shown(z.Name.Value))
+	}
+	if w := r.Water; w != nil && w.Zone != nil && w.Cut.Length > 0 {
+		tape := "cut the tape " + b.length(w.Cut.Length)
+		if w.Tapes > 1 {
+			tape = "cut " + decimal(w.Tapes) + " tapes, each " + b.length(w.Cut.Length)
+		}
+		c.Facts = append(c.Facts, tape+" (fold "+b.length(w.Cut.Fold)+" at the end)")
+	}
+	if t := r.Decl.Trellis; t != nil {
+		words := "trellis: " + shown(t.Style.Value)
+		if h := t.Height; h.Given {
+			words += ", " + b.Farm.Units.Format(h.Value) + " high"
+		}
+		c.Facts = append(c.Facts, words)
+	}
+	for _, p := range r.Plantings {
+		c.Stretches = append(c.Stretches, b.stretch(p, tags))
+	}
+	if r.FreeLength > 0.01 && len(r.Plantings) > 0 {
+		c.Notes = append(c.Notes, b.length(r.FreeLength)+" of the row stay free.")
+	}
+	return c
+}
+
+func (b *Book) stretch(p *derive.Planting, tags *tags) stretch {
+	s := stretch{What: p.Decl.Crop.Title(), Link: b.plantingWhy(p), From: "—", To: "—", Plants: "—", Apart: "—", When: b.days(p.Plant, p.Clear)}
+	if p.Placed() {
+		s.From, s.To, s.Plants = b.length(p.First), b.length(p.Last), decimal(p.Plants)
+		if lines := len(p.Row.Lines); lines > 1 {
+			s.Plants += " (" + decimal(p.PerLine) + " a line)"
+		}
+	}
+	if p.Spacing > 0 {
+		s.Apart = b.Farm.Units.Short(quantity.Meters(p.Spacing))
+	}
+	s.Tag = tags.of(s.What)
+	return s
+}
+
+func (b *Book) length(meters float64) string { return b.Farm.Units.Format(quantity.Meters(meters)) }
+
+// days gives "May 4 – Sep 17", as far as it is known.
+func (b *Book) days(from, to season.Date) string {
+	switch {
+	case !from.IsSet():
+		return "day not known"
+	case !to.IsSet():
+		return "from " + b.day(from)
+	}
+	return b.day(from) + " – " + b.day(to)
+}
+
+func (b *Book) day(d season.Date) string {
+	text := d.Month().String()[:3] + " " + decimal(d.Day())
+	if d.Year() != b.Farm.Year.Value {
+		text += ", " + decimal(d.Year())
+	}
+	return text
+}
+
+// tag is a colour of the tags that are stuck beside the plants of one kind.
+type tag struct{ Name, Class string }
+
+// tagNames are colours that tags are sold in; their looks are in the style by their place here.
+var tagNames = [...]string{"white", "yellow", "blue", "red", "green", "orange", "pink", "purple"}
+
+// tags gives the kinds of a plot colours in the order in which they are met; when colours run out, they
+// begin anew with a notch.
+type tags struct{ given map[string]tag }
+
+func newTags() *tags { return &tags{map[string]tag{}} }
+
+func (t *tags) of(kind string) tag {
+	if known, ok := t.given[kind]; ok {
+		return known
+	}
+	n := len(t.given)
+	next := tag{Name: tagNames[n%len(tagNames)], Class: "t" + decimal(n%len(tagNames))}
+	switch notches := n / len(tagNames); notches {
+	case 0:
+	case 1:
+		next.Name += ", a notch"
+	default:
+		next.Name += ", " + decimal(notches) + " notches"
+	}
+	t.given[kind] = next
+	return next
+}
