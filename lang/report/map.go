@@ -29,12 +29,11 @@ func MapSVG(facts *derive.Facts, w io.Writer) error {
 // colours and letters that crops have on the farm's map. Where link gives an address for a planting, what
 // is drawn of the planting leads there.
 func PlotSVG(facts *derive.Facts, p *derive.Plot, link func(*derive.Planting) string, w io.Writer) error {
-	one := *facts
-	one.Plots, one.Rows, one.Plantings = []*derive.Plot{p}, p.Rows, nil
+	one := &derive.Facts{Farm: facts.Farm, Seasons: facts.Seasons, Plots: []*derive.Plot{p}, Rows: p.Rows, Water: facts.Water}
 	for _, r := range p.Rows {
 		one.Plantings = append(one.Plantings, r.Plantings...)
 	}
-	m := &mapper{facts: &one, look: newLook(facts).only(one.Plantings), plot: p, link: link}
+	m := &mapper{facts: one, look: newLook(facts).only(one.Plantings), plot: p, link: link}
 	_, err := w.Write(m.draw(plotWidth))
 	return err
 }
