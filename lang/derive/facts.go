@@ -27,10 +27,15 @@ type Facts struct {
 	Plantings []*Planting // by plot, row, place, date; those that stand nowhere last in their row
 	Water     *Water      // nil when the plan has no zone and neither weather nor climate to need water by
 
-	shopping struct {
-		once sync.Once
-		list *Shopping
-	}
+	shopping lazy[Shopping]
+	harvest  lazy[Harvest]
+}
+
+// lazy is a fact that is worked out when it is first asked for, so that checking a plan that does not need it
+// costs nothing.
+type lazy[T any] struct {
+	once sync.Once
+	of   *T
 }
 
 // Plot with its rows worked out.

@@ -30,8 +30,8 @@ type Purchase struct {
 
 // Shopping gives what the plan uses of things bought, worked out when first asked for.
 func (facts *Facts) Shopping() *Shopping {
-	facts.shopping.once.Do(func() { facts.shopping.list = newShopping(facts.Uses()) })
-	return facts.shopping.list
+	facts.shopping.once.Do(func() { facts.shopping.of = newShopping(facts.Uses()) })
+	return facts.shopping.of
 }
 
 func newShopping(uses []Use) *Shopping {

@@ -75,6 +75,9 @@ type Farm struct {
 	Nursery     *Nursery
 	Protectants []*Protectant
 	Protects    []*Protect
+	Tasks       []*Task
+	Prices      []*Price
+	Wants       []*Want
 }
 
 // Site is where the farm lies and when its frosts fall.
@@ -115,6 +118,7 @@ type Weather struct {
 type Crew struct {
 	Decl
 	HoursPerWeek Number
+	ByMonth      Months // hours of a week in that month, where they differ; as times
 }
 
 // Soil of a plot.
@@ -170,6 +174,7 @@ type Crop struct {
 	Decl       // Call is invalid for a crop of the table
 	crops.Crop // spacing, timing, ...
 	Seed
+	Sale
 }
 
 // Planting is one crop set into a row on a day.
@@ -195,6 +200,7 @@ type Planting struct {
 	Tray            *Tray      // that it is sown in
 	Pot             *Pot       // that it is stepped up into
 	PerCell         Count      // seeds sown in each cell
+	Yield           Amount     // mass for each length of line, instead of the crop's
 }
 
 // History is what a plot grew in an earlier year.
