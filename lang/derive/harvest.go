@@ -194,8 +194,8 @@ func (c *CropHarvest) setPrice(f *farm.Farm) {
 			continue
 		}
 		unit := c.Unit
-		if d.Unit.Given {
-			unit = saleUnit(d.Unit.Value, &c.Crop.UnitMass)
+		if d.Per.Given {
+			unit = saleUnit(d.Per.Value, &c.Crop.UnitMass)
 		}
 		if ratio, ok := c.Unit.in(unit); ok && near >= closest {
 			closest = near

@@ -63,19 +63,19 @@ func (h *Harvest) addWants(f *farm.Farm) {
 // setWeeks lays the want over its weeks: from its start to its end; where the plan gives none, from the first
 // harvest of the crop to the last.
 func (w *WantHarvest) setWeeks(weeks []season.Date, served []float64, wanted float64) {
-	from, to := w.Decl.Start.Value, w.Decl.End.Value
+	from, to := w.Decl.On.Value, w.Decl.Until.Value
 	for i, v := range served {
 		if v > 0 {
-			if !w.Decl.Start.Given && !from.IsSet() {
+			if !w.Decl.On.Given && !from.IsSet() {
 				from = weeks[i]
 			}
-			if !w.Decl.End.Given {
+			if !w.Decl.Until.Given {
 				to = weeks[i] + 6
 			}
 		}
 	}
 	if !from.IsSet() || !to.IsSet() {
-		w.Unknown = "nothing of it is harvested, and the want has no start and end"
+		w.Unknown = "nothing of it is harvested, and the want has no first and last day"
 		return
 	}
 	first := 0

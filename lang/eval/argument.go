@@ -318,6 +318,12 @@ func (ev *evaluator) unitForms(number string, t Type) []string {
 		return []string{number + " * lb / (100 * ft)", number + " * kg / (100 * m)"}
 	case quantity.AreaMass:
 		return []string{number + " * lb / acre", number + " * kg / ha"}
+	case quantity.LineTime:
+		return []string{number + " * minutes / (100 * ft)", number + " * minutes / (100 * m)"}
+	case quantity.AreaTime:
+		return []string{number + " * hours / acre", number + " * hours / ha"}
+	case quantity.MassRate:
+		return []string{number + " * lb / hours", number + " * kg / hours"}
 	case quantity.PerMass:
 		return []string{number + " / oz", number + " / g"}
 	}

@@ -32,6 +32,10 @@ func cropParams(complete bool) []Param {
 		length("height", "of the grown plant").above(0, 20).orRange(),
 		length("spread", "of the grown plant").above(0, 20).orRange(),
 		measure("yield_per_length", quantity.LineMass, "harvest from each length of row").between(0, 100).orRange(),
+		measure("yield_per_plant", quantity.Mass, "harvest from each plant").between(0, 1000).orRange(),
+		choice("sale_unit", "what it is sold by", saleUnits...).also("sold_by", "unit"),
+		measure("unit_mass", quantity.Mass, "of one of what it is sold by, where that is no unit of mass").above(0, 1000).also("bunch_weight", "unit_weight"),
+		measure("loss", quantity.Ratio, "share of the harvest that is not sold; a tenth when not given").between(0, 0.95).also("cull", "culls", "waste"),
 		measure("germination", quantity.Ratio, "share of the seed that sprouts, as the packet or a test says").above(0, 1).also("germination_rate"),
 		measure("seeds_per_weight", quantity.PerMass, "seeds in a weight, such as 4000 / oz").above(0, 1e8).also("seed_count"),
 		whole("pack_seeds", "seeds in a pack").between(1, 10_000_000).also("pack", "packet"),
@@ -54,10 +58,11 @@ func varietyBuiltin() *Builtin {
 func buildVariety(c *call) starlark.Value {
 	of := c.receiver.(*farm.Crop)
 	of.MarkUsed()
-	d := &farm.Crop{Decl: c.decl(), Crop: of.Crop, Seed: of.Seed}
+	d := &farm.Crop{Decl: c.decl(), Crop: of.Crop, Seed: of.Seed, Sale: of.Sale}
 	d.Variety = c.text("name").Value
 	c.setValues(&d.Crop)
 	c.setSeed(d)
+	c.setSale(d)
 	c.ev.farm.Crops = append(c.ev.farm.Crops, d)
 	return c.ev.handle(cropHandle, d)
 }
@@ -69,6 +74,7 @@ func buildCrop(c *call) starlark.Value {
 	d.Transplant, d.Direct = true, true
 	c.setValues(&d.Crop)
 	c.setSeed(d)
+	c.setSale(d)
 	c.ev.farm.Crops = append(c.ev.farm.Crops, d)
 	return c.ev.handle(cropHandle, d)
 }
@@ -88,7 +94,7 @@ func (c *call) setValues(d *crops.Crop) {
 	c.setRange("depth", &d.Depth)
 	c.setRange("height", &d.Height)
 	c.setRange("spread", &d.Spread)
-	c.setRange("yield_per_length", &d.YieldPerLength)
+	c.setYield(d)
 	c.setRange("harvest_window", &d.HarvestDays)
 	if c.isGiven("days_to_maturity") {
 		c.setMaturity(d)
@@ -111,6 +117,30 @@ func (c *call) setSeed(d *farm.Crop) {
 	}
 	if c.isGiven("pack_price") {
 		d.PackPrice = c.number("pack_price")
+	}
+}
+
+// setYield makes the plan's word on one yield rule over the table's on any other.
+func (c *call) setYield(d *crops.Crop) {
+	if !c.isGiven("yield_per_length") && !c.isGiven("yield_per_plant") {
+		return
+	}
+	d.YieldPerLength, d.YieldPerPlant = crops.Range{}, crops.Range{}
+	c.setRange("yield_per_length", &d.YieldPerLength)
+	c.setRange("yield_per_plant", &d.YieldPerPlant)
+}
+
+// setSale puts what the plan says of how a crop is sold in the place of what the table says.
+func (c *call) setSale(d *farm.Crop) {
+	if unit := c.text("sale_unit"); unit.Given {
+		d.SaleUnit, d.SaleSource = unit.Value, crops.Stated{Text: unit.Value, Grade: crops.GradePlan, Source: "this plan"}
+		d.UnitMass = farm.Amount{} // was that of another unit
+	}
+	if mass := c.quantity("unit_mass"); mass.Given {
+		d.UnitMass = mass
+	}
+	if loss := c.quantity("loss"); loss.Given {
+		d.Loss = loss
 	}
 }
 

@@ -95,19 +95,6 @@ func farmBuiltins() []*Builtin {
 			},
 			build: buildWeather,
 		},
-		{
-			Name: "crew", Also: []string{"labor", "labour", "workers", "team", "hands"}, Group: "farm", Returns: "a crew",
-			Summary: "says how many hours of work a week has",
-			Example: `crew(hours_per_week = 44)`,
-			Params: []Param{
-				number("hours_per_week", "hours of all hands together").required().between(0, 10_000).also("hours"),
-			},
-			build: func(c *call) starlark.Value {
-				d := &farm.Crew{Decl: c.decl(), HoursPerWeek: c.number("hours_per_week")}
-				c.ev.farm.Crews = append(c.ev.farm.Crews, d)
-				return c.ev.handle(crewHandle, d)
-			},
-		},
 	}
 }
 

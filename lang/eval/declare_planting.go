@@ -28,6 +28,7 @@ func plantingBuiltins() []*Builtin {
 		handle("tray", "tray", "what the seed is sown in").also("trays", "flat"),
 		handle("pot", "pot", "what the seedlings are stepped up into").also("pots", "step_up"),
 		whole("seeds_per_cell", "sown in each cell, of which one seedling is kept").or("1", 1).between(1, 50),
+		measure("yield_per_length", quantity.LineMass, "harvest from each length of line, instead of the crop's").between(0, 100).also("yield"),
 		text("succession", "name shared by plantings that should follow without a gap in the harvest").also("series", "group"),
 	}
 	doc := "Say how much by exactly one of `count`, `length` and `fill`. Plants own half their spacing on either " +
@@ -86,7 +87,7 @@ func buildPlanting(c *call, direct bool) starlark.Value {
 		Count: c.whole("count"), Length: c.quantity("length"), Fill: c.flag("fill"),
 		Spacing: c.quantity("spacing"), Start: c.quantity("start"), On: c.date("on"), Direct: direct,
 		Maturity: c.days("days_to_maturity"), Harvest: c.days("harvest_window"), Until: c.date("until"),
-		SoilTemperature: c.quantity("soil_temperature"), Succession: c.text("succession"),
+		SoilTemperature: c.quantity("soil_temperature"), Succession: c.text("succession"), Yield: c.quantity("yield_per_length"),
 	}
 	if direct {
 		d.SownOn = fieldOf(c, &slot{}, d.On.Value)
@@ -115,18 +116,40 @@ func (c *call) amountIsClear() bool {
 	if c.flag("fill").Value {
 		said = append(said, "fill")
 	}
+	return c.saidOnce(said, "how much is planted", "count", "length", "fill")
+}
+
+// saidOnce holds that exactly one of several arguments is given, of which these are.
+func (c *call) saidOnce(said []string, what string, names ...string) bool {
 	switch len(said) {
 	case 1:
 		return true
 	case 0:
-		c.ev.report(c.finding(amountNotClear, c.callee, "%s does not say how much is planted", c.of.Name).
-			label("add count, length or fill").help("say count = ..., length = ... or fill = True").
-			fix(false, "Fill the row", c.insertArgument("fill = True")))
+		f := c.finding(amountNotClear, c.callee, "%s does not say %s", c.of.Name, what).
+			label("add " + list(names, "or")).help("give exactly one of %s", list(names, "and"))
+		if slices.Contains(names, "fill") {
+			f.fix(false, "Fill the row", c.insertArgument("fill = True"))
+		}
+		c.ev.report(f)
 	default:
-		c.ev.report(c.finding(amountNotClear, c.spanOf(said[1]), "%s says how much in %d ways: %s", c.of.Name, len(said), list(said, "and")).
+		c.ev.report(c.finding(amountNotClear, c.spanOf(said[1]), "%s says %s in %d ways: %s", c.of.Name, what, len(said), list(said, "and")).
 			related(c.spanOf(said[0]), "said here").help("keep one of them"))
 	}
 	return false
+}
+
+// givesOne holds that exactly one of several arguments is given, and that none of them is bad.
+func (c *call) givesOne(what string, names ...string) bool {
+	var said []string
+	for _, name := range names {
+		if c.isBad(name) {
+			return false
+		}
+		if c.isGiven(name) {
+			said = append(said, name)
+		}
+	}
+	return c.saidOnce(said, what, names...)
 }
 
 func (c *call) isBad(name string) bool {

@@ -31,6 +31,7 @@ func Handles() []*Handle {
 		farmHandle, siteHandle, climateHandle, weatherHandle, crewHandle, plotHandle, soilHandle, soilTestHandle,
 		rowHandle, historyHandle, cropHandle, plantingHandle, trayHandle, potHandle, nurseryHandle,
 		trellisHandle, protectantHandle, protectHandle,
+		taskHandle, priceHandle, wantHandle,
 		sourceHandle, tapeHandle, pipeHandle, zoneHandle,
 	}
 }
@@ -170,6 +171,9 @@ var (
 			return dateValue{p.On.Value, ev}
 		}),
 	}}
+	taskHandle   = &Handle{Name: "task", Summary: "work to be done, or your own rate for a job"}
+	priceHandle  = &Handle{Name: "price", Summary: "what a crop is sold for"}
+	wantHandle   = &Handle{Name: "want", Summary: "what is asked of a crop in a week"}
 	sourceHandle = &Handle{Name: "water_source", Summary: "where water comes from"}
 	tapeHandle   = &Handle{Name: "drip_tape", Summary: "a kind of drip tape"}
 	pipeHandle   = &Handle{Name: "pipe", Summary: "a run of pipe"}

@@ -93,9 +93,9 @@ farm("Example", year = 2027, site = here)
 	}
 	amountNotClear = &diag.Rule{
 		Code: "amount-not-clear", Severity: diag.Error, Source: ownSource,
-		Summary: "a planting says in no way, or in several ways, how much is planted",
-		Explain: "Say exactly one of `count` (plants in each line), `length` (from the first plant to the last) and " +
-			"`fill = True` (as many as there is room for).",
+		Summary: "a planting, task or want says in no way, or in several ways, how much it is",
+		Explain: "Of a planting, say exactly one of `count` (plants in each line), `length` (from the first plant to the last) and " +
+			"`fill = True` (as many as there is room for); of a task, one time that it takes; of a want, its mass or its count.",
 		Example: `load("crops", "beet")
 ` + exampleGround + `first = row(bench, at = 4 * ft)
 sow(first, beet, on = "2027-05-01")

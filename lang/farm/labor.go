@@ -2,8 +2,8 @@ package farm
 
 import "haulm/lang/source"
 
-// Task is work to be done: a job of the plan with a rate of its own, or extra work. Exactly one of the
-// rates is given.
+// Task is work to be done: a job of the plan with a rate of its own, or extra work. Exactly one of Takes,
+// PerLength, PerArea, PerPlant and Picked is given.
 type Task struct {
 	Decl
 	Name      Text
@@ -18,9 +18,9 @@ type Task struct {
 	PerArea   Amount  // time for each area
 	PerPlant  Amount  // time for each plant
 	Picked    Amount  // mass picked in a time
-	Start     DateArg // first day it may be done
-	End       DateArg // last day
-	Every     Count   // days from one time to the next, between Start and End
+	On        DateArg // first day it may be done
+	Until     DateArg // last day it may be done
+	Every     Count   // days from one time to the next
 	After     Text    // name of the job that must be done before
 }
 
@@ -28,21 +28,21 @@ type Task struct {
 type Price struct {
 	Decl
 	Crop   *Crop
-	Amount Number // of money for one Unit
-	Unit   Text   // "lb", "bunch"; the crop's own sale unit when not given
+	Amount Number // money for one of Per
+	Per    Text   // "lb", "bunch"; the unit that the crop is sold by when not given
 }
 
-// Want is what the household or the market asks of a crop in a week.
+// Want is what the household or the market asks of a crop in a week. Exactly one of Mass and Count is given.
 type Want struct {
 	Decl
-	Crop       *Crop
-	Mass       Amount // exactly one of Mass and Count is given
-	Count      Number // of the crop's sale unit
-	Start, End DateArg
+	Crop      *Crop
+	Mass      Amount
+	Count     Number  // of the unit that the crop is sold by
+	On, Until DateArg // first and last day
 }
 
 // Sale is what a plan says of how a crop is sold.
 type Sale struct {
-	UnitMass Amount // mass of one sale unit
+	UnitMass Amount // mass of one of the unit that it is sold by
 	Loss     Amount // share of the harvest that is not sold: culled, spoiled, eaten on the way
 }

@@ -259,4 +259,13 @@ func (p *Plan) declarations(each func(*farm.Decl, any)) {
 	for _, d := range f.Protects {
 		each(&d.Decl, d)
 	}
+	for _, d := range f.Tasks {
+		each(&d.Decl, d)
+	}
+	for _, d := range f.Prices {
+		each(&d.Decl, d)
+	}
+	for _, d := range f.Wants {
+		each(&d.Decl, d)
+	}
 }
