@@ -126,7 +126,7 @@ func (c *call) saidOnce(said []string, what string, names ...string) bool {
 		return true
 	case 0:
 		f := c.finding(amountNotClear, c.callee, "%s does not say %s", c.of.Name, what).
-			label("add " + list(names, "or")).help("give exactly one of %s", list(names, "and"))
+			label("add "+list(names, "or")).help("give exactly one of %s", list(names, "and"))
 		if slices.Contains(names, "fill") {
 			f.fix(false, "Fill the row", c.insertArgument("fill = True"))
 		}
