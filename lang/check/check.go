@@ -64,5 +64,6 @@ func subjects() []subject {
 		{[]*diag.Rule{pressureTooLow, pressureTooHigh, supplyLineTooFast}, (*pass).pressures},
 		{[]*diag.Rule{rowTooLong, unevenWatering, dryGap, spacingBeyondSoil, foldHoldsEmitter, rowWithoutWater, zoneWithoutRows}, (*pass).emitters},
 		{[]*diag.Rule{unlikeNeeds}, (*pass).valves},
+		{[]*diag.Rule{harvestInside, entryInside, sameGroup, overLabel, nothingToProtect}, (*pass).protections},
 	}
 }

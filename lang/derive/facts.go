@@ -27,6 +27,8 @@ type Facts struct {
 	Plantings []*Planting // by plot, row, place, date; those that stand nowhere last in their row
 	Water     *Water      // nil when the plan has no zone and neither weather nor climate to need water by
 
+	Protection *Protection // nil when nothing is put on
+
 	shopping lazy[Shopping]
 	harvest  lazy[Harvest]
 }
