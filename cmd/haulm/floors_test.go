@@ -38,7 +38,7 @@ var floors = []floor{
 	{"lang/solve", []string{"above"}, nil},
 	{"lang/check", []string{"above"}, nil},
 	{"lang/diff", []string{"above"}, nil},
-	{"lang/report", []string{"above"}, nil},
+	{"lang/report", []string{"above"}, []string{"github.com/xuri/excelize/v2"}},
 	{"lang/plan", []string{"above"}, nil},
 	{"lang/book", []string{"above"}, nil},
 

@@ -30,8 +30,8 @@ func topics() []topic {
 	return []topic{
 		{"plots", "size, rows, paths and free feet of every plot", tableForms, table(report.Plots), noPlots},
 		{"plantings", "place, count and dates of every planting", tableForms, table(report.Plantings), noPlots},
-		{"map", "the plots with their rows and plants, drawn to scale", []string{"svg"},
-			func(w io.Writer, facts *derive.Facts, _ string, _ int) error { return report.MapSVG(facts, w) }, noPlots},
+		{"map", "the plots with their rows and plants, drawn to scale; as geojson, those that have a place on the earth",
+			[]string{"svg", "geojson"}, mapForms, noPlots},
 		{"water", "flow, pressure, evenness, season and neediest week of every zone; as svg, hours by week and pressure along the rows",
 			append(slices.Clone(tableForms), "svg"), waterForms, noZones},
 		{"watering", "how long each valve is open, week by week", tableForms, table(report.Watering), noZones},
@@ -75,6 +75,13 @@ func table(fill func(*derive.Facts) report.Table) func(io.Writer, *derive.Facts,
 		}
 		return t.WriteText(w, width)
 	}
+}
+
+func mapForms(w io.Writer, facts *derive.Facts, form string, _ int) error {
+	if form == "geojson" {
+		return report.WriteGeoJSON(facts, w)
+	}
+	return report.MapSVG(facts, w)
 }
 
 func waterForms(w io.Writer, facts *derive.Facts, form string, width int) error {
@@ -124,10 +131,10 @@ func newShow(o *options) *cobra.Command {
 			return nil, cobra.ShellCompDirectiveDefault
 		},
 	}
-	cmd.Flags().StringVar(&f.as, "as", "", "form: table, csv or json; svg for the map (default: as the name after -o ends, else table)")
+	cmd.Flags().StringVar(&f.as, "as", "", "form: table, csv or json; svg or geojson for the map (default: as the name after -o ends, else table)")
 	cmd.Flags().StringVar(&f.why, "why", "", "show how the figures of this `ITEM` came about")
 	cmd.Flags().StringVarP(&f.out, "output", "o", "", "write to this `FILE`, whole or not at all")
-	complete(cmd, "as", "table", "csv", "json", "svg")
+	complete(cmd, "as", "table", "csv", "json", "svg", "geojson")
 	return cmd
 }
 

@@ -11,6 +11,7 @@ package book
 import (
 	"bufio"
 	"io"
+	"slices"
 	"strconv"
 
 	"haulm/lang/derive"
@@ -22,6 +23,7 @@ import (
 type Book struct {
 	*plan.Snapshot
 	pages   []Page
+	data    []Page
 	sources map[*source.File]string // the page of each file of the plan
 	plots   map[*derive.Plot]int    // counted from 1
 }
@@ -33,6 +35,7 @@ type Page struct {
 
 	chapter string // the entry of the contents that it belongs to
 	write   func(p *paper)
+	raw     func(w io.Writer) error // writes what is no page of HTML
 }
 
 // New lays a plan out. The snapshot is read, never changed, also while pages are written.
@@ -54,6 +57,7 @@ func New(s *plan.Snapshot) *Book {
 	for _, p := range s.Facts.Plots {
 		b.add(Page{Name: b.whyPage(p), Title: "Reckonings: " + p.Decl.Name.Value, chapter: "why.html", write: func(w *paper) { b.plotWhy(w, p) }})
 	}
+	b.addData()
 	b.add(Page{Name: "cautions.html", Title: "Cautions", write: b.cautions})
 	for i, f := range s.Files {
 		b.add(Page{Name: b.sources[f], Title: s.Files[i].Path, chapter: "why.html", write: func(w *paper) { b.source(w, f) }})
@@ -66,8 +70,14 @@ func (b *Book) add(p Page) { b.pages = append(b.pages, p) }
 // Pages gives the pages in the order in which one reads them, the first the one to open.
 func (b *Book) Pages() []Page { return b.pages }
 
-// Write writes a page.
+// Files gives all files of the book: the pages, then those for other programs, the list of all last.
+func (b *Book) Files() []Page { return append(slices.Clone(b.pages), b.data...) }
+
+// Write writes a page or file.
 func (b *Book) Write(page Page, w io.Writer) error {
+	if page.raw != nil {
+		return page.raw(w)
+	}
 	p := &paper{Writer: bufio.NewWriter(w), book: b, page: page}
 	p.open()
 	page.write(p)

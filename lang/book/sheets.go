@@ -15,22 +15,25 @@ type sheet struct {
 	draw        func(*derive.Facts, io.Writer) error
 }
 
-// captioned is a table with the words above it.
+// captioned is a table with the words above it, and the name and schema of its files for other programs.
 type captioned struct {
 	caption string
 	fill    func(*derive.Facts) report.Table
+	name    string
+	schema  string
 }
 
 // sheets lists the subjects in the order of the book.
 func (b *Book) sheets() []sheet {
 	water := b.Facts.Water != nil && len(b.Facts.Water.Zones) > 0
 	return []sheet{
-		{"plantings.html", "Plantings", len(b.Facts.Plantings) > 0, []captioned{{"Every planting, by plot, row and place", report.Plantings}}, nil},
+		{"plantings.html", "Plantings", len(b.Facts.Plantings) > 0, []captioned{{"Every planting, by plot, row and place", report.Plantings, "plantings", report.PlantingsSchema}}, nil},
 		{"watering.html", "Watering", water, []captioned{
-			{"How long each valve is open, week by week", report.Watering}, {"What each zone gives and takes", report.Water},
+			{"How long each valve is open, week by week", report.Watering, "watering", report.WateringSchema},
+			{"What each zone gives and takes", report.Water, "water", report.WaterSchema},
 		}, report.WaterSVG},
-		{"tape.html", "Tape", water, []captioned{{"Where to cut the tape of every row", report.Tape}}, nil},
-		{"shopping.html", "Shopping", water, []captioned{{"What to buy", report.Shopping}}, nil},
+		{"tape.html", "Tape", water, []captioned{{"Where to cut the tape of every row", report.Tape, "tape", report.TapeSchema}}, nil},
+		{"shopping.html", "Shopping", water, []captioned{{"What to buy", report.Shopping, "shopping", report.ShoppingSchema}}, nil},
 	}
 }
 

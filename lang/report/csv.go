@@ -18,11 +18,7 @@ func (t Table) WriteCSV(w io.Writer) error {
 	var record []string
 	for i := range t.Columns {
 		if col := &t.Columns[i]; col.in(inCSV) {
-			head := strings.ReplaceAll(col.Key, "_", " ")
-			if col.Unit.Name != "" {
-				head += " (" + col.Unit.Plural + ")"
-			}
-			record = append(record, head)
+			record = append(record, col.csvHead())
 		}
 	}
 	writeRecord(out, record)
@@ -36,6 +32,23 @@ func (t Table) WriteCSV(w io.Writer) error {
 		writeRecord(out, record)
 	}
 	return out.Flush()
+}
+
+// csvHead is what stands over the column: its key in words, and the unit of its numbers.
+func (c *Column) csvHead() string {
+	head := strings.ReplaceAll(c.Key, "_", " ")
+	if c.Unit.Name != "" {
+		head += " (" + c.Unit.Plural + ")"
+	}
+	return head
+}
+
+// amountIn is the number of an amount in the column's unit.
+func (c *Cell) amountIn(col *Column) float64 {
+	if col.Unit.Name != "" {
+		return c.q.In(col.Unit)
+	}
+	return c.q.SI
 }
 
 func (c *Cell) csv(col *Column) string {
@@ -52,11 +65,7 @@ func (c *Cell) csv(col *Column) string {
 		return strconv.FormatFloat(c.x, 'f', 2, 64)
 	case isAmount:
 		// Four decimals of an inch are finer than any tape; more would only show the float's dust.
-		x := c.q.SI
-		if col.Unit.Name != "" {
-			x = c.q.In(col.Unit)
-		}
-		return decimal(x, 4)
+		return decimal(c.amountIn(col), 4)
 	case isDay:
 		return c.day.String()
 	}
@@ -88,6 +97,10 @@ func writeRecord(out *bufio.Writer, record []string) {
 
 // decimal writes a number with at most so many decimals and no zeros at its end.
 func decimal(x float64, decimals int) string {
+	return strconv.FormatFloat(rounded(x, decimals), 'f', -1, 64)
+}
+
+func rounded(x float64, decimals int) float64 {
 	scale := math.Pow10(decimals)
 	if math.Abs(x) < 1e15/scale {
 		x = math.Round(x*scale) / scale
@@ -95,5 +108,5 @@ func decimal(x float64, decimals int) string {
 	if x == 0 {
 		x = 0 // no minus
 	}
-	return strconv.FormatFloat(x, 'f', -1, 64)
+	return x
 }

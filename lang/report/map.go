@@ -80,9 +80,6 @@ func (m *mapper) draw(wide float64) []byte {
 	body, m.drawing = m.drawing, drawing{}
 
 	size := box{0, 0, wide, height}
-	if m.plot == nil { // else it stands in a page
-		m.WriteString(`<?xml version="1.0" encoding="UTF-8"?>` + "\n")
-	}
 	role := "img"
 	if m.link != nil {
 		role = "group" // an image would hide its links
