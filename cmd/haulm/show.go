@@ -26,6 +26,21 @@ type topic struct {
 	lacks      func(facts *derive.Facts) string // what a plan must have and does not, "" when it has it
 }
 
+// view is a table of a topic that lists it in its own way, asked for with --by.
+type view struct {
+	name string // "week"
+	fill func(*derive.Facts) report.Table
+}
+
+// views are the tables of a topic besides its usual one.
+func (t *topic) views() []view {
+	switch t.name {
+	case "harvest":
+		return []view{{"week", report.HarvestWeeks}, {"want", report.Wants}}
+	}
+	return nil
+}
+
 func topics() []topic {
 	return []topic{
 		{"plots", "size, rows, paths and free feet of every plot", tableForms, table(report.Plots), noPlots},
@@ -36,6 +51,8 @@ func topics() []topic {
 			append(slices.Clone(tableForms), "svg"), waterForms, noZones},
 		{"watering", "how long each valve is open, week by week", tableForms, table(report.Watering), noZones},
 		{"tape", "where to cut the tape of every row, and what flows through it", tableForms, table(report.Tape), noZones},
+		{"harvest", "how much every crop gives to sell, when, and what it brings; by week; against what is wanted", tableForms,
+			table(report.Harvest), noPlantings},
 		{"shopping", "what to buy: needed, in stock, packs, cost, by when and what for", tableForms, table(report.Shopping), nothingUsed},
 	}
 }
@@ -43,6 +60,13 @@ func topics() []topic {
 func noPlots(facts *derive.Facts) string {
 	if len(facts.Plots) == 0 {
 		return "plot"
+	}
+	return ""
+}
+
+func noPlantings(facts *derive.Facts) string {
+	if len(facts.Plantings) == 0 {
+		return "planting"
 	}
 	return ""
 }
@@ -94,15 +118,18 @@ func waterForms(w io.Writer, facts *derive.Facts, form string, width int) error 
 // showFlags are the flags of `haulm show`.
 type showFlags struct {
 	*options
-	as, why, out string
+	as, why, out, by string
 }
 
 func newShow(o *options) *cobra.Command {
 	f := &showFlags{options: o}
-	var names, list []string
+	var names, list, ways []string
 	for _, t := range topics() {
 		names = append(names, t.name)
 		list = append(list, t.name+" ("+t.says+")")
+		if len(t.views()) > 0 {
+			ways = append(ways, t.name+" by "+strings.Join(t.ways(), " or "))
+		}
 	}
 	cmd := &cobra.Command{
 		Use:   "show TOPIC [PATH]",
@@ -132,6 +159,7 @@ func newShow(o *options) *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVar(&f.as, "as", "", "form: table, csv or json; svg or geojson for the map (default: as the name after -o ends, else table)")
+	cmd.Flags().StringVar(&f.by, "by", "", "list it another way: "+strings.Join(ways, "; "))
 	cmd.Flags().StringVar(&f.why, "why", "", "show how the figures of this `ITEM` came about")
 	cmd.Flags().StringVarP(&f.out, "output", "o", "", "write to this `FILE`, whole or not at all")
 	complete(cmd, "as", "table", "csv", "json", "svg", "geojson")
@@ -141,6 +169,9 @@ func newShow(o *options) *cobra.Command {
 func (f *showFlags) run(cmd *cobra.Command, args []string) error {
 	t, err := topicNamed(args[0])
 	if err != nil {
+		return err
+	}
+	if t, err = t.listedBy(f.by); err != nil {
 		return err
 	}
 	f.as = f.formOf(t)
@@ -214,6 +245,32 @@ func (f *showFlags) formOf(t topic) string {
 		return end
 	}
 	return t.forms[0]
+}
+
+// ways are the names of the other tables of a topic.
+func (t *topic) ways() []string {
+	var names []string
+	for _, v := range t.views() {
+		names = append(names, v.name)
+	}
+	return names
+}
+
+// listedBy gives the topic with another of its tables in the place of the usual one.
+func (t topic) listedBy(name string) (topic, error) {
+	if name == "" {
+		return t, nil
+	}
+	for _, v := range t.views() {
+		if v.name == name {
+			t.forms, t.write = tableForms, table(v.fill)
+			return t, nil
+		}
+	}
+	if len(t.views()) == 0 {
+		return t, fmt.Errorf("%s has only one table, without --by", t.name)
+	}
+	return t, unknown("way of listing "+t.name, name, t.ways(), "it can be listed by "+strings.Join(t.ways(), ", "))
 }
 
 func topicNamed(name string) (topic, error) {

@@ -32,7 +32,7 @@ func (facts *Facts) addPlots(f *farm.Farm) *index[farm.Plot, Plot] {
 		if decl == nil {
 			continue
 		}
-		block = append(block, Plot{Decl: decl, farm: f})
+		block = append(block, Plot{Decl: decl, farm: f, facts: facts})
 		p := &block[len(block)-1]
 		length, okL := meters(&decl.Length)
 		width, okW := meters(&decl.Width)

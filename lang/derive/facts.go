@@ -50,8 +50,9 @@ type Plot struct {
 	FreeLength float64 // of that, never planted
 	Plants     int
 
-	farm *farm.Farm // for the units and the year of the reckonings
-	rows int        // counted before they are listed
+	farm  *farm.Farm // for the units and the year of the reckonings
+	facts *Facts     // for those of what is worked out when asked for; nil when the plot stands alone
+	rows  int        // counted before they are listed
 }
 
 // Path is the clear ground between the edges of two neighbouring beds. Neighbours are neighbours in

@@ -166,7 +166,8 @@ func (h *Harvest) addCrops(f *farm.Farm) {
 		}
 	}
 	slices.SortStableFunc(h.Crops, func(a, b *CropHarvest) int {
-		return cmp.Or(strings.Compare(a.Crop.Title(), b.Crop.Title()), strings.Compare(a.Unit.Name, b.Unit.Name))
+		return cmp.Or(strings.Compare(strings.ToLower(a.Crop.Title()), strings.ToLower(b.Crop.Title())),
+			strings.Compare(a.Crop.Title(), b.Crop.Title()), strings.Compare(a.Unit.Name, b.Unit.Name))
 	})
 	for _, c := range h.Crops {
 		for i, v := range c.Weeks {
@@ -211,4 +212,15 @@ func (u SaleUnit) in(other SaleUnit) (float64, bool) {
 	}
 	ratio := u.Mass / other.Mass
 	return ratio, u.Mass > 0 && other.Mass > 0 && !math.IsInf(ratio, 0)
+}
+
+// Days gives the first and the last day on which any of it is picked.
+func (c *CropHarvest) Days() (first, last season.Date) {
+	first, last = season.None, season.None
+	for _, n := range c.Plantings {
+		if n.Unknown == "" {
+			first, last = sooner(first, n.from), max(last, n.to)
+		}
+	}
+	return first, last
 }

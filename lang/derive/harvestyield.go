@@ -63,7 +63,7 @@ func (p *Planting) yield(units system) yield {
 		return byMass(perPlant.Mid()*plants.q.SI, "yield of a plant × plants", yieldInput{name: "yield of a plant", of: perPlant}, plants)
 	case perLength.Grade == crops.GradePlan:
 	case unit.Name == "head":
-		y := yield{unit: unit, amount: plants.q.SI, kg: math.NaN(), equation: "one head of every plant", inputs: []yieldInput{plants}}
+		y := yield{unit: unit, amount: plants.q.SI, kg: math.NaN(), equation: oneHead, inputs: []yieldInput{plants}}
 		if unit.Mass > 0 {
 			y.kg = y.amount * unit.Mass
 		}
@@ -98,6 +98,8 @@ func (p *Planting) yield(units system) yield {
 	}
 	return yield{unknown: "no yield of " + c.Name + " is known; give one with yield_per_length"}
 }
+
+const oneHead = "one head of every plant"
 
 // ownLength is the stretch of the row that the planting owns.
 func (p *Planting) ownLength() float64 {

@@ -91,8 +91,9 @@ func (p *Purchase) settle(stock float64) {
 
 // openPacks takes what is at hand for full packs and a rest.
 func openPacks(stock, pack float64) []float64 {
-	open := slices.Repeat([]float64{pack}, int(stock/pack))
-	if rest := math.Mod(stock, pack); rest > 0 {
+	full := math.Floor(stock/pack + 1e-9)
+	open := slices.Repeat([]float64{pack}, int(full))
+	if rest := stock - full*pack; rest > 0 {
 		open = append(open, rest)
 	}
 	return open

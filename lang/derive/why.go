@@ -18,7 +18,7 @@ const (
 )
 
 // Why gives the reckonings of the planting: spacing, number, place, and its days from sowing to
-// clearing, then its water, in that order. What is not known says what it would need.
+// clearing, its water, then its harvest, in that order. What is not known says what it would need.
 func (p *Planting) Why() []Reckoning {
 	out := []Reckoning{p.whySpacing()}
 	if p.Placed() {
@@ -27,6 +27,9 @@ func (p *Planting) Why() []Reckoning {
 	out = append(out, p.whySow(), p.whyFirstHarvest(), p.whyLastHarvest(), p.whyClear())
 	if p.Water != nil {
 		out = append(out, p.Water.Why()...)
+	}
+	if facts := p.Row.Plot.facts; facts != nil {
+		out = append(out, facts.Harvest().Plantings[p.Number-1].Why()...)
 	}
 	return out
 }

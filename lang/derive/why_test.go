@@ -52,6 +52,7 @@ func TestWhyPlanting(t *testing.T) {
 		"First harvest: planting day + days from setting out to first harvest (middle of the range); on Sat May 1 [this plan], days from setting out to first harvest 70 [this plan]; Sat Jul 10 [common practice]",
 		"Last harvest: first harvest + days of harvest (middle of the range); first harvest Sat Jul 10 [see First harvest], days of harvest 42 to 56 [memory]; Sat Aug 28 [common practice]",
 		"Clear: the day after the last harvest; last harvest Sat Aug 28 [see Last harvest]; Sun Aug 29 [common practice]",
+		"Harvest: yield × plants or length of lines; ; not known: no yield of pepper is known; give one with yield_per_length [common practice]",
 	}, told(q.Why()))
 	why := q.Why()
 	require.Equal(t, span(5), why[1].Inputs[0].Span, "the room is asked for by fill")
@@ -82,6 +83,7 @@ func TestWhyGiven(t *testing.T) {
 		"First harvest: planting day + days from setting out (middle of the range) + two thirds of the days a transplant spends in the tray; on Sat May 1 [this plan], days from setting out 40 [field guide (grade B)], weeks in the tray 3 [field guide (grade B)]; Thu Jun 24 [common practice]",
 		"Last harvest: first harvest + days of harvest, but no later than the day before the row is cleared; first harvest Thu Jun 24 [see First harvest], days of harvest 10 [this plan], until Sun Aug 1 [this plan]; Sun Jul 4 [this plan]",
 		"Clear: as the plan gives it; until Sun Aug 1 [this plan]; Sun Aug 1 [this plan]",
+		"Harvest: yield × plants or length of lines; ; not known: no yield of carrot is known; give one with yield_per_length [common practice]",
 	}, told(of(facts, a).Why()))
 	why := told(of(facts, b).Why())
 	require.Equal(t, "Plants: count × lines; count 4 [this plan], lines 2 [this plan]; 8 [this plan]", why[1])
@@ -89,7 +91,7 @@ func TestWhyGiven(t *testing.T) {
 	require.Contains(t, why[4], "first harvest 50 [this plan]; Sun Jun 20 [this plan]")
 	require.Contains(t, why[5], "days of harvest not known [the crop table holds none]; not known")
 	why = told(of(facts, c2).Why())
-	require.Len(t, why, 5)
+	require.Len(t, why, 6)
 	require.Contains(t, why[0], "no spacing that can be used")
 	require.Contains(t, why[2], "on not known [the plan gives no day]")
 }

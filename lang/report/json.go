@@ -39,6 +39,21 @@ var TapeSchema string
 //go:embed shopping.schema.json
 var ShoppingSchema string
 
+// HarvestSchema is the JSON Schema (draft 2020-12) of what Harvest writes as JSON.
+//
+//go:embed harvest.schema.json
+var HarvestSchema string
+
+// HarvestWeeksSchema is the JSON Schema (draft 2020-12) of what HarvestWeeks writes as JSON.
+//
+//go:embed harvest_weeks.schema.json
+var HarvestWeeksSchema string
+
+// WantsSchema is the JSON Schema (draft 2020-12) of what Wants writes as JSON.
+//
+//go:embed wants.schema.json
+var WantsSchema string
+
 // jsonVersion grows when a reader of the form before would misread the new one.
 const jsonVersion = 1
 

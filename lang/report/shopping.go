@@ -52,6 +52,7 @@ func Shopping(facts *derive.Facts) Table {
 		t.Rows = append(t.Rows, row)
 	}
 	if list.Priced > 0 {
+		t.totalsOut = true
 		t.Totals = make([]Cell, len(t.Columns))
 		t.Totals[11] = moneyCell(list.Cost)
 	}

@@ -241,6 +241,7 @@ func schema(t *testing.T, name string) *jsonschema.Schema {
 	text := map[string]string{
 		"plots": report.PlotsSchema, "plantings": report.PlantingsSchema, "water": report.WaterSchema,
 		"watering": report.WateringSchema, "tape": report.TapeSchema, "shopping": report.ShoppingSchema,
+		"harvest": report.HarvestSchema, "harvest_weeks": report.HarvestWeeksSchema, "wants": report.WantsSchema,
 	}[name]
 	doc, err := jsonschema.UnmarshalJSON(strings.NewReader(text))
 	require.NoError(t, err)

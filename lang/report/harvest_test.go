@@ -1,0 +1,47 @@
+package report_test
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/require"
+
+	"haulm/lang/derive"
+	front "haulm/lang/plan"
+	"haulm/lang/report"
+)
+
+// inSeason is a small farm with a crew, prices and wants, from testdata/season.star.
+func inSeason(t *testing.T) *derive.Facts {
+	text, err := os.ReadFile("testdata/season.star")
+	require.NoError(t, err)
+	s := front.Check(context.Background(), fstest.MapFS{"farm.star": {Data: text}}, "farm.star")
+	require.NoError(t, s.Trouble)
+	return s.Facts
+}
+
+// requireTables compares a table's text and CSV with their files, and its JSON with its schema.
+func requireTables(t *testing.T, prefix string, tables ...report.Table) {
+	for _, table := range tables {
+		t.Run(table.Name, func(t *testing.T) {
+			var text, csv bytes.Buffer
+			require.NoError(t, table.WriteText(&text, 0))
+			require.NoError(t, table.WriteCSV(&csv))
+			golden(t, prefix+table.Name+".txt", text.Bytes())
+			golden(t, prefix+table.Name+".csv", csv.Bytes())
+			requireValid(t, table)
+		})
+	}
+}
+
+func TestHarvestTables(t *testing.T) {
+	facts := inSeason(t)
+	requireTables(t, "season-", report.Harvest(facts), report.HarvestWeeks(facts), report.Wants(facts))
+	for _, table := range []report.Table{report.Harvest(derive.Derive(nil)), report.HarvestWeeks(nil), report.Wants(nil)} {
+		require.Empty(t, table.Rows)
+		requireValid(t, table)
+	}
+}
