@@ -26,6 +26,7 @@ var floors = []floor{
 	{"stdlib/season", []string{"stdlib/quantity"}, []string{"gonum.org/v1/gonum"}},
 	{"stdlib/crops", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
 	{"stdlib/water", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
+	{"stdlib/feeding", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
 	{"stdlib/star", nil, nil},
 
 	{"lang/source", []string{"above"}, []string{"golang.org/x/text/width"}},
