@@ -27,6 +27,8 @@ var floors = []floor{
 	{"stdlib/crops", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
 	{"stdlib/water", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
 	{"stdlib/feeding", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
+	{"stdlib/nursery", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
+	{"stdlib/support", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
 	{"stdlib/star", nil, nil},
 
 	{"lang/source", []string{"above"}, []string{"golang.org/x/text/width"}},

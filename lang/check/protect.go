@@ -100,10 +100,10 @@ const pickedApart = 3
 
 // protections holds the spray calendar against harvests, work, groups and labels.
 func (p *pass) protections() {
-	pr := p.facts.Protection
-	if pr == nil {
+	if len(p.farm.Protects) == 0 {
 		return
 	}
+	pr := p.facts.Protection()
 	for _, d := range pr.Idle {
 		p.report(&d.Decl, d.Protectant.Name.Value, diag.Diagnostic{
 			Rule: nothingToProtect,

@@ -21,7 +21,6 @@ func Derive(f *farm.Farm) *Facts {
 	facts.addPlantings(f, rows)
 	facts.place()
 	facts.addWater()
-	facts.addProtection()
 	return facts
 }
 

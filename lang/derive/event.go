@@ -46,5 +46,8 @@ func (facts *Facts) Events() []Event {
 	for _, p := range facts.Plantings {
 		all = p.events(all)
 	}
+	all = facts.Nursery().events(all)
+	all = facts.Support().events(all)
+	all = facts.Protection().events(all)
 	return all
 }

@@ -27,10 +27,12 @@ type Facts struct {
 	Plantings []*Planting // by plot, row, place, date; those that stand nowhere last in their row
 	Water     *Water      // nil when the plan has no zone and neither weather nor climate to need water by
 
-	Protection *Protection // nil when nothing is put on
-
 	shopping lazy[Shopping]
 	harvest  lazy[Harvest]
+
+	nursery    lazy[Nursery]
+	support    lazy[Support]
+	protection lazy[Protection]
 }
 
 // lazy is a fact that is worked out when it is first asked for, so that checking a plan that does not need it

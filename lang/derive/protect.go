@@ -14,9 +14,10 @@ import (
 // Protection is the spray calendar of a plan: what is put on which rows on which day, and from when those may be
 // entered and picked again by the labels' intervals, as the plan copied them.
 type Protection struct {
-	Applications []*Application // by day, then in the order of declaration
-	Idle         []*farm.Protect
-	rows         map[*Row][]*Application
+	Applications []*Application  // by day, then in the order of declaration
+	Idle         []*farm.Protect // those that find nothing standing on any of their days
+
+	rows map[*Row][]*Application
 }
 
 // Application is one protectant put on some rows on one day.
@@ -45,13 +46,17 @@ const (
 	workBegin = 6.0
 )
 
-// addProtection lays the spray calendar out.
-func (facts *Facts) addProtection() {
-	if len(facts.Farm.Protects) == 0 {
-		return
-	}
+// Protection gives the spray calendar, laid out when first asked for.
+func (facts *Facts) Protection() *Protection {
+	facts.protection.once.Do(func() { facts.protection.of = newProtection(facts) })
+	return facts.protection.of
+}
+
+func newProtection(facts *Facts) *Protection {
 	pr := &Protection{}
-	facts.Protection = pr
+	if len(facts.Farm.Protects) == 0 {
+		return pr
+	}
 	rows := make(map[*farm.Row]*Row, len(facts.Rows))
 	for _, r := range facts.Rows {
 		rows[r.Decl] = r
@@ -83,15 +88,11 @@ func (facts *Facts) addProtection() {
 			pr.rows[r] = append(pr.rows[r], a)
 		}
 	}
+	return pr
 }
 
 // On gives what is put on a row, by day.
-func (pr *Protection) On(r *Row) []*Application {
-	if pr == nil {
-		return nil
-	}
-	return pr.rows[r]
-}
+func (pr *Protection) On(r *Row) []*Application { return pr.rows[r] }
 
 // applications lists the days of one protect(...) on which something stands in its rows.
 func applications(d *farm.Protect, where []*Row) []*Application {
@@ -178,11 +179,25 @@ func (pr *Protection) Uses() []Use {
 		case a.Product.Dim == quantity.Volume && p.LiquidPack.Given:
 			w.Pack = p.LiquidPack.Value
 		}
-		where := Item{Row: a.Rows[0]}
-		if a.Decl.Plot != nil {
-			where = Item{Plot: a.Rows[0].Plot}
-		}
-		uses = append(uses, Use{Ware: w, Amount: a.Product, By: a.Day, For: "sprayed", Where: where})
+		uses = append(uses, Use{Ware: w, Amount: a.Product, By: a.Day, For: "sprayed", Where: a.where()})
 	}
 	return uses
+}
+
+// events gives the days of spraying.
+func (pr *Protection) events(all []Event) []Event {
+	for _, a := range pr.Applications {
+		e := Event{On: a.Day, Until: season.None, Do: "spray", What: a.Decl.Protectant.Name.Value, Where: a.where()}
+		e.Note = "closed until " + a.Enter.String() + ", no harvest before " + a.Harvest.String()
+		all = append(all, e)
+	}
+	return all
+}
+
+// where is the place that the plan names.
+func (a *Application) where() Item {
+	if a.Decl.Plot != nil {
+		return Item{Plot: a.Rows[0].Plot}
+	}
+	return Item{Row: a.Rows[0]}
 }

@@ -66,8 +66,8 @@ func (facts *Facts) Uses() []Use {
 	if facts.Water != nil {
 		all = append(all, facts.Water.Uses()...)
 	}
-	if facts.Protection != nil {
-		all = append(all, facts.Protection.Uses()...)
-	}
+	all = append(all, facts.Nursery().Uses()...)
+	all = append(all, facts.Support().Uses()...)
+	all = append(all, facts.Protection().Uses()...)
 	return all
 }
