@@ -34,6 +34,7 @@ type Page struct {
 	Title string
 
 	chapter string // the entry of the contents that it belongs to
+	wide    bool   // printed on paper turned sideways
 	write   func(p *paper)
 	raw     func(w io.Writer) error // writes what is no page of HTML
 }

@@ -101,7 +101,7 @@ type chapter struct {
 func (p *paper) open() {
 	p.part("open", map[string]any{
 		"Title": p.page.Title, "Farm": p.book.farmName(), "Style": template.CSS(style), "Chapters": p.chapters(),
-		"First": p.page.Name == "index.html",
+		"First": p.page.Name == "index.html", "Wide": p.page.wide,
 	})
 }
 

@@ -40,7 +40,7 @@ func (b *Book) sheets() []sheet {
 func (b *Book) addSheets() {
 	for _, s := range b.sheets() {
 		if s.has {
-			b.add(Page{Name: s.name, Title: s.title, write: func(w *paper) { b.sheet(w, s) }})
+			b.add(Page{Name: s.name, Title: s.title, wide: s.name != "shopping.html", write: func(w *paper) { b.sheet(w, s) }})
 		}
 	}
 }
