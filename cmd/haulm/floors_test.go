@@ -29,6 +29,7 @@ var floors = []floor{
 	{"stdlib/feeding", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
 	{"stdlib/nursery", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
 	{"stdlib/support", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
+	{"stdlib/labor", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
 	{"stdlib/star", nil, nil},
 
 	{"lang/source", []string{"above"}, []string{"golang.org/x/text/width"}},

@@ -91,7 +91,7 @@ func (p *Planting) yield(units system) yield {
 		if width == 0 {
 			return yield{unknown: "its yield is known by area only, and its ground is not"}
 		}
-		area := yieldInput{name: "its ground", q: quantity.Of(width*p.ownLength(), quantity.Area)}
+		area := yieldInput{name: "its ground", q: quantity.Of(width*p.stretch(), quantity.Area)}
 		y := byMass(perArea.Mid()*area.q.SI, "yield of an area (middle of the range) × its ground", yieldInput{name: "yield", of: perArea}, area)
 		y.from = perArea
 		return y
@@ -101,13 +101,8 @@ func (p *Planting) yield(units system) yield {
 
 const oneHead = "one head of every plant"
 
-// ownLength is the stretch of the row that the planting owns.
-func (p *Planting) ownLength() float64 {
-	return max(0, min(p.Owns.To, p.Row.Length)-max(p.Owns.From, 0))
-}
-
 // lineLength is that of all its lines together: yields by length are for a single line.
-func (p *Planting) lineLength() float64 { return p.ownLength() * float64(len(p.Row.Lines)) }
+func (p *Planting) lineLength() float64 { return p.stretch() * float64(len(p.Row.Lines)) }
 
 // countedAs tells whether what the crop table counts along a row is what the crop is sold by.
 func countedAs(note, unit string) bool {
