@@ -35,6 +35,10 @@ type view struct {
 // views are the tables of a topic besides its usual one.
 func (t *topic) views() []view {
 	switch t.name {
+	case "nursery":
+		return []view{{"seed", report.Seed}, {"week", report.NurseryWeeks}, {"vessel", report.Vessels}}
+	case "support":
+		return []view{{"string", report.Strings}, {"cut", report.Cuts}}
 	case "harvest":
 		return []view{{"week", report.HarvestWeeks}, {"want", report.Wants}}
 	}
@@ -53,6 +57,12 @@ func topics() []topic {
 		{"tape", "where to cut the tape of every row, and what flows through it", tableForms, table(report.Tape), noZones},
 		{"harvest", "how much every crop gives to sell, when, and what it brings; by week; against what is wanted", tableForms,
 			table(report.Harvest), noPlantings},
+		{"nursery", "what is sown in trays and when it is moved; seed to order; bench and mats by week; trays and pots to have", tableForms,
+			table(report.Nursery), noStarts},
+		{"support", "posts, strings, rails, cages and nets of every trellis; strings by day; the cut list", tableForms,
+			table(report.Support), noTrellises},
+		{"protection", "what is sprayed when, what is mixed for it, and from when rows may be entered and picked again", tableForms,
+			table(report.Protection), noProtection},
 		{"shopping", "what to buy: needed, in stock, packs, cost, by when and what for", tableForms, table(report.Shopping), nothingUsed},
 	}
 }
@@ -74,6 +84,28 @@ func noPlantings(facts *derive.Facts) string {
 func noZones(facts *derive.Facts) string {
 	if facts.Water == nil || len(facts.Water.Zones) == 0 {
 		return "zone"
+	}
+	return ""
+}
+
+// noStarts lets a plan without trays show its seed.
+func noStarts(facts *derive.Facts) string {
+	if n := facts.Nursery(); len(n.Starts) == 0 && len(n.Seeds) == 0 {
+		return "seed"
+	}
+	return ""
+}
+
+func noTrellises(facts *derive.Facts) string {
+	if len(facts.Support().Trellises) == 0 {
+		return "trellis"
+	}
+	return ""
+}
+
+func noProtection(facts *derive.Facts) string {
+	if len(facts.Protection().Applications) == 0 {
+		return "spraying"
 	}
 	return ""
 }

@@ -179,7 +179,7 @@ func (pr *Protection) Uses() []Use {
 		case a.Product.Dim == quantity.Volume && p.LiquidPack.Given:
 			w.Pack = p.LiquidPack.Value
 		}
-		uses = append(uses, Use{Ware: w, Amount: a.Product, By: a.Day, For: "sprayed", Where: a.where()})
+		uses = append(uses, Use{Ware: w, Amount: a.Product, By: a.Day, For: "sprayed", Where: a.Place()})
 	}
 	return uses
 }
@@ -187,17 +187,28 @@ func (pr *Protection) Uses() []Use {
 // events gives the days of spraying.
 func (pr *Protection) events(all []Event) []Event {
 	for _, a := range pr.Applications {
-		e := Event{On: a.Day, Until: season.None, Do: "spray", What: a.Decl.Protectant.Name.Value, Where: a.where()}
+		e := Event{On: a.Day, Until: season.None, Do: "spray", What: a.Decl.Protectant.Name.Value, Where: a.Place()}
 		e.Note = "closed until " + a.Enter.String() + ", no harvest before " + a.Harvest.String()
 		all = append(all, e)
 	}
 	return all
 }
 
-// where is the place that the plan names.
-func (a *Application) where() Item {
+// Place is where the plan puts it: a row or a plot.
+func (a *Application) Place() Item {
 	if a.Decl.Plot != nil {
 		return Item{Plot: a.Rows[0].Plot}
 	}
 	return Item{Row: a.Rows[0]}
+}
+
+// NextHarvest gives the planting under it that is first picked after its day and soonest; nil when none is.
+func (a *Application) NextHarvest() *Planting {
+	var next *Planting
+	for _, p := range a.Plantings {
+		if p.FirstHarvest > a.Day && (next == nil || p.FirstHarvest < next.FirstHarvest) {
+			next = p
+		}
+	}
+	return next
 }

@@ -35,7 +35,8 @@ type Trellis struct {
 	Post   float64 // length of a post, with what stands in the ground
 	Depth  float64 // of that, in the ground
 
-	Levels []StringLevel // strings of a stake and weave, or passes with clips along a drop line
+	Levels []StringLevel // strings of a stake and weave
+	Passes []StringLevel // rounds of clipping stems to the strings of a drop line
 	Twine  float64       // of a stake and weave, in all
 	Lines  int           // strings that hang from a rail, one for each stem
 	Line   float64       // length of one
@@ -64,7 +65,7 @@ const (
 	sproutDays   = 10     // from sowing in the row until growth is to be seen
 	setWithin    = 14     // days from planting to setting posts where the plan does not say
 	grownDays    = 60     // from planting to full height where the first harvest is not known
-	tieLength    = 0.3    // of string for knots
+	tieLength    = 0.3048 // of string for knots
 	lowShare     = 0.5    // of the tallest crop's height, below which a planting is not held up
 )
 
@@ -114,9 +115,10 @@ func (t *Trellis) workOut(units quantity.System) {
 		t.Unknown = "nothing that it could hold up stands in its row"
 		return
 	}
-	t.Height = t.grown()
 	if h, ok := meters(&t.Decl.Height); ok {
 		t.Height = h
+	} else {
+		t.Height = soldLength(t.grown(), units)
 	}
 	if t.Height <= 0 {
 		t.Unknown = "neither the plan gives its height nor the crop table that of " + t.Main.Decl.Crop.Name
@@ -210,7 +212,8 @@ func (t *Trellis) own(l *farm.Length, item string) float64 {
 	return v.Low
 }
 
-// growth is how the main planting grows up.
+// growth is how the main planting grows up: evenly to the middle of the crop's heights by its first harvest, and on at
+// that rate to the greatest of them, or for as long as there is string to lower it by.
 func (t *Trellis) growth() support.Growth {
 	p := t.Main
 	g := support.Growth{First: setOutHeight, Still: stillDays, Grown: grownDays, Full: t.grown()}
@@ -225,6 +228,12 @@ func (t *Trellis) growth() support.Growth {
 			g.Grown = days
 		}
 	}
+	full := max(g.Full, p.Decl.Crop.Height.High)
+	if reserve, ok := meters(&t.Decl.Reserve); ok && reserve > 0 {
+		full = max(full, t.Height+reserve)
+	}
+	g.Grown = g.Still + (g.Grown-g.Still)*(full-g.First)/(g.Full-g.First)
+	g.Full = full
 	return g
 }
 

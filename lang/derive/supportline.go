@@ -32,12 +32,13 @@ func (t *Trellis) hang() {
 	if h := &t.Main.Decl.Crop.Height; h.Known() && reserve == 0 {
 		stem = min(stem, h.High)
 	}
-	t.Clips = support.Clips(stem, interval.Low) * t.Lines
+	first, _ := support.Usual("drop line", "plant height")
 	full := t.growth().Full
-	for i := range support.Clips(min(stem, t.Height), interval.Low) {
-		h := float64(i+1) * interval.Low
-		t.Levels = append(t.Levels, StringLevel{h, t.reaches(min(h, max(full, stem)))})
+	for i := range support.Levels(stem, first.Low, interval.Low) {
+		h := first.Low + float64(i)*interval.Low
+		t.Passes = append(t.Passes, StringLevel{h, t.reaches(min(h, full))})
 	}
+	t.Clips = len(t.Passes) * t.Lines
 	stock := t.own(&t.Decl.RailStock, "rail length")
 	for _, r := range t.Rows {
 		length, _, _ := t.along(r)

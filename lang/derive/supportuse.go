@@ -26,12 +26,12 @@ func (t *Trellis) uses(units quantity.System) []Use {
 		}
 		return &Use{}
 	}
-	short := func(v float64) string { return units.Short(quantity.Meters(v)) }
+	long := func(v float64) string { return units.Format(quantity.Meters(v)) }
 	post := "post"
 	if style := t.Decl.Style.Value; style == "stake and weave" || style == "cage" {
 		post = "stake"
 	}
-	add(PostWare, post+", "+short(t.Post), "holds up the plants", pieces(t.Posts), t.Set)
+	add(PostWare, post+", "+long(t.Post), "holds up the plants", pieces(t.Posts), t.Set)
 	add(TwineWare, "twine", "woven along both faces", quantity.Meters(t.Twine), t.firstString())
 	add(TwineWare, "trellis string", "one for each stem", quantity.Meters(float64(t.Lines)*t.Line), t.Set)
 	add(HookWare, "hook", "hangs a string from the rail", pieces(t.Lines), t.Set)
@@ -52,14 +52,16 @@ func (t *Trellis) uses(units quantity.System) []Use {
 		add(OtherWare, "tee", "carries the rail on a post", pieces(t.Posts*len(t.Rows)), t.Set)
 	}
 	add(NetWare, "wire mesh for cages", "rolled into cages", quantity.Meters(float64(t.Cages)*t.Mesh), t.Set)
-	add(NetWare, "net, "+short(t.Height)+" high", "holds up the plants", quantity.Meters(t.Net), t.Set)
+	add(NetWare, "net, "+long(t.Height)+" high", "holds up the plants", quantity.Meters(t.Net), t.Set)
 	return uses
 }
 
 // firstString is the day of the first string or clip, else that on which the posts are set.
 func (t *Trellis) firstString() season.Date {
-	if len(t.Levels) > 0 && t.Levels[0].On.IsSet() {
-		return t.Levels[0].On
+	for _, list := range [][]StringLevel{t.Levels, t.Passes} {
+		if len(list) > 0 && list[0].On.IsSet() {
+			return list[0].On
+		}
 	}
 	return t.Set
 }
@@ -74,15 +76,16 @@ func (s *Support) events(all []Event) []Event {
 		if t.Set.IsSet() {
 			all = append(all, Event{On: t.Set, Until: season.None, Do: "set " + postsOf(t.Decl), Count: t.Posts, Of: "post|posts", Where: where})
 		}
+		add := func(l StringLevel, do string) {
+			if l.On.IsSet() {
+				all = append(all, Event{On: l.On, Until: season.None, Do: do, What: t.Main.Decl.Crop.Title(), Where: where})
+			}
+		}
 		for _, l := range t.Levels {
-			if !l.On.IsSet() {
-				continue
-			}
-			do := "clip the stems to their strings"
-			if t.Decl.Style.Value == "stake and weave" {
-				do = "string at " + s.units.Short(quantity.Meters(l.Height))
-			}
-			all = append(all, Event{On: l.On, Until: season.None, Do: do, What: t.Main.Decl.Crop.Title(), Where: where})
+			add(l, "string at "+s.units.Short(quantity.Meters(l.Height)))
+		}
+		for _, l := range t.Passes {
+			add(l, "clip stems to their strings")
 		}
 	}
 	return all

@@ -54,6 +54,46 @@ var HarvestWeeksSchema string
 //go:embed wants.schema.json
 var WantsSchema string
 
+// NurserySchema is the JSON Schema (draft 2020-12) of what Nursery writes as JSON.
+//
+//go:embed nursery.schema.json
+var NurserySchema string
+
+// SeedSchema is the JSON Schema (draft 2020-12) of what Seed writes as JSON.
+//
+//go:embed seed.schema.json
+var SeedSchema string
+
+// NurseryWeeksSchema is the JSON Schema (draft 2020-12) of what NurseryWeeks writes as JSON.
+//
+//go:embed nursery_weeks.schema.json
+var NurseryWeeksSchema string
+
+// VesselsSchema is the JSON Schema (draft 2020-12) of what Vessels writes as JSON.
+//
+//go:embed vessels.schema.json
+var VesselsSchema string
+
+// SupportSchema is the JSON Schema (draft 2020-12) of what Support writes as JSON.
+//
+//go:embed support.schema.json
+var SupportSchema string
+
+// StringsSchema is the JSON Schema (draft 2020-12) of what Strings writes as JSON.
+//
+//go:embed strings.schema.json
+var StringsSchema string
+
+// CutsSchema is the JSON Schema (draft 2020-12) of what Cuts writes as JSON.
+//
+//go:embed cuts.schema.json
+var CutsSchema string
+
+// ProtectionSchema is the JSON Schema (draft 2020-12) of what Protection writes as JSON.
+//
+//go:embed protection.schema.json
+var ProtectionSchema string
+
 // jsonVersion grows when a reader of the form before would misread the new one.
 const jsonVersion = 1
 
@@ -146,7 +186,7 @@ var jsonUnits = map[quantity.Dimension]struct {
 	decimals int
 }{
 	quantity.Length: {"m", 6}, quantity.Mass: {"kg", 6}, quantity.Area: {"m2", 6}, quantity.Volume: {"m3", 6}, quantity.Flow: {"m3_per_s", 10},
-	quantity.Pressure: {"pa", 2}, quantity.Time: {"s", 1}, quantity.Ratio: {"ratio", 6},
+	quantity.Pressure: {"pa", 2}, quantity.Time: {"s", 1}, quantity.Ratio: {"ratio", 6}, quantity.Temperature: {"k", 2},
 }
 
 // nullable gives nil for a text that was not given.

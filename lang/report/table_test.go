@@ -242,6 +242,9 @@ func schema(t *testing.T, name string) *jsonschema.Schema {
 		"plots": report.PlotsSchema, "plantings": report.PlantingsSchema, "water": report.WaterSchema,
 		"watering": report.WateringSchema, "tape": report.TapeSchema, "shopping": report.ShoppingSchema,
 		"harvest": report.HarvestSchema, "harvest_weeks": report.HarvestWeeksSchema, "wants": report.WantsSchema,
+		"nursery": report.NurserySchema, "seed": report.SeedSchema, "nursery_weeks": report.NurseryWeeksSchema,
+		"vessels": report.VesselsSchema, "support": report.SupportSchema, "strings": report.StringsSchema,
+		"cuts": report.CutsSchema, "protection": report.ProtectionSchema,
 	}[name]
 	doc, err := jsonschema.UnmarshalJSON(strings.NewReader(text))
 	require.NoError(t, err)

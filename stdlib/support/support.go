@@ -57,14 +57,6 @@ func Rail(length, stock float64) []float64 {
 	return pieces
 }
 
-// Clips gives the clips of a stem: one for each interval of its height, in m.
-func Clips(height, interval float64) int {
-	if !(height > 0) || !(interval > 0) {
-		return 0
-	}
-	return int(math.Ceil(height/interval - hair))
-}
-
 // CageDiameter gives the diameter of a cage rolled from a length of mesh, both in m: length / π.
 func CageDiameter(mesh float64) float64 { return mesh / math.Pi }
 
