@@ -55,7 +55,7 @@ func TestBrowser(t *testing.T) {
 func TestWorkbook(t *testing.T) {
 	season, hostile := books(t)
 	for _, dir := range []string{season, hostile} {
-		out, err := exec.Command("python3", "workbook.py", filepath.Join(dir, "book.xlsx")).CombinedOutput()
+		out, err := exec.Command("/usr/bin/python3", "workbook.py", filepath.Join(dir, "book.xlsx")).CombinedOutput()
 		require.NoError(t, err, "%s", out)
 		sheets := 0
 		for line := range strings.Lines(string(out)) {
