@@ -24,6 +24,7 @@ type Book struct {
 	*plan.Snapshot
 	pages   []Page
 	data    []Page
+	sheets  []sheet
 	sources map[*source.File]string // the page of each file of the plan
 	plots   map[*derive.Plot]int    // counted from 1
 }
@@ -34,7 +35,7 @@ type Page struct {
 	Title string
 
 	chapter string // the entry of the contents that it belongs to
-	wide    bool   // printed on paper turned sideways
+	class   string // how it is printed: "wide" on paper turned sideways, "mapped" with a map that is its own heading
 	write   func(p *paper)
 	raw     func(w io.Writer) error // writes what is no page of HTML
 }
@@ -48,11 +49,14 @@ func New(s *plan.Snapshot) *Book {
 	for i, p := range s.Facts.Plots {
 		b.plots[p] = i + 1
 	}
+	b.sheets = b.listSheets()
 	b.add(Page{Name: "index.html", Title: "At a glance", write: b.glance})
 	for _, p := range s.Facts.Plots {
-		b.add(Page{Name: b.plotPage(p), Title: p.Decl.Name.Value, chapter: "plots", write: func(w *paper) { b.plot(w, p) }})
+		b.add(Page{Name: b.plotPage(p), Title: p.Decl.Name.Value, chapter: "plots", class: "mapped", write: func(w *paper) { b.plot(w, p) }})
 	}
+	b.addWeeks()
 	b.addSheets()
+	b.addCharts()
 	b.add(Page{Name: "findings.html", Title: "Findings", write: b.findings})
 	b.add(Page{Name: "why.html", Title: "How it was reckoned", write: b.reckonings})
 	for _, p := range s.Facts.Plots {

@@ -29,7 +29,7 @@ type subject struct {
 // subjects lists the tables that the plan has anything for.
 func (b *Book) subjects() []subject {
 	list := []subject{{"plots", func() report.Table { return report.Plots(b.Facts) }, report.PlotsSchema}}
-	for _, s := range b.sheets() {
+	for _, s := range b.sheets {
 		if !s.has {
 			continue
 		}

@@ -101,7 +101,7 @@ type chapter struct {
 func (p *paper) open() {
 	p.part("open", map[string]any{
 		"Title": p.page.Title, "Farm": p.book.farmName(), "Style": template.CSS(style), "Chapters": p.chapters(),
-		"First": p.page.Name == "index.html", "Wide": p.page.wide,
+		"First": p.page.Name == "index.html", "Class": p.page.class,
 	})
 }
 
@@ -109,16 +109,20 @@ func (p *paper) close() {
 	p.part("close", map[string]any{"Entry": p.book.Entry})
 }
 
-// chapters lists what a reader can turn to from any page: plots, reckonings and lines of the plan have one
-// entry for all.
+// chapterNames are the entries that stand for many pages; they lead to the first of them.
+var chapterNames = map[string]string{"plots": "Plots", "weeks": "Weeks"}
+
+// chapters lists what a reader can turn to from any page: plots, weeks, reckonings and lines of the plan
+// have one entry for all.
 func (p *paper) chapters() []chapter {
 	var list []chapter
-	plots := false
+	known := map[string]bool{}
 	for _, page := range p.book.pages {
+		name, several := chapterNames[page.chapter]
 		switch {
-		case page.chapter == "plots" && !plots:
-			plots = true
-			list = append(list, chapter{page.Name, "Plots", p.page.chapter == "plots"})
+		case several && !known[page.chapter]:
+			known[page.chapter] = true
+			list = append(list, chapter{page.Name, name, p.page.chapter == page.chapter})
 		case page.chapter == "":
 			list = append(list, chapter{page.Name, page.Title, page.Name == p.page.Name || page.Name == p.page.chapter})
 		}

@@ -14,7 +14,7 @@ func decimal(n int) string { return strconv.Itoa(n) }
 
 // plot writes a plot's map on a sheet of its own and a card for each of its rows.
 func (b *Book) plot(w *paper, p *derive.Plot) {
-	w.part("turn", b.turn(p))
+	w.part("turn", b.turnOf(w.page, "Plots"))
 	w.raw(`<div class="sheet">`)
 	w.picture("Map of "+shown(p.Decl.Name.Value), func(out io.Writer) error {
 		return report.PlotSVG(b.Facts, p, b.plantingWhy, out)
@@ -30,7 +30,7 @@ func (b *Book) plot(w *paper, p *derive.Plot) {
 		w.part("card", b.card(r, tags))
 	}
 	w.raw("</div>\n")
-	w.raw(`<p><a href="` + b.whyPage(p) + `">How the figures of this plot were reckoned</a></p>` + "\n")
+	w.raw(`<p class="onscreen"><a href="` + b.whyPage(p) + `">How the figures of this plot were reckoned</a></p>` + "\n")
 }
 
 // turning leads to the pages before and after.
@@ -39,14 +39,21 @@ type turning struct {
 	Before, After *Page
 }
 
-func (b *Book) turn(p *derive.Plot) turning {
-	t := turning{Label: "Plots"}
-	for i, q := range b.Facts.Plots {
-		switch i + 1 {
-		case b.plots[p] - 1:
-			t.Before = &Page{Name: b.plotPage(q), Title: q.Decl.Name.Value}
-		case b.plots[p] + 1:
-			t.After = &Page{Name: b.plotPage(q), Title: q.Decl.Name.Value}
+// turnOf gives the pages of the same chapter before and after one.
+func (b *Book) turnOf(page Page, label string) turning {
+	t := turning{Label: label}
+	found := false
+	for i := range b.pages {
+		p := &b.pages[i]
+		switch {
+		case p.chapter != page.chapter:
+		case p.Name == page.Name:
+			found = true
+		case !found:
+			t.Before = p
+		default:
+			t.After = p
+			return t
 		}
 	}
 	return t

@@ -35,7 +35,7 @@ func standing(f *farm.Farm, block []PlantingWater, uses users) (from, to season.
 }
 
 // monday gives the Monday of a day's week.
-func monday(d season.Date) season.Date { return d.Add(-((int(d.Weekday()) + 6) % 7)) }
+func monday(d season.Date) season.Date { return d.Monday() }
 
 // days finds the days that the planting stands and the ground that it draws from; the reason when they are not
 // known.

@@ -22,7 +22,7 @@ func (t Table) WriteHTML(w io.Writer, caption string) error {
 	g := t.grid()
 	out.WriteString(`<div class="box" role="region" tabindex="0" aria-label="` + name + `"><table><caption>` + name + "</caption>\n<thead><tr>")
 	for i, head := range g.heads {
-		out.WriteString(`<th scope="col"` + g.columns[i].class() + ">" + cellText(head) + "</th>")
+		out.WriteString(`<th scope="col"` + g.class(i) + ">" + cellText(head) + "</th>")
 	}
 	out.WriteString("</tr></thead>\n<tbody>\n")
 	for _, row := range g.rows {
@@ -38,9 +38,16 @@ func (t Table) WriteHTML(w io.Writer, caption string) error {
 	return out.Flush()
 }
 
-func (c *Column) class() string {
-	if c.Right {
+// oneLine is up to how wide the texts of a column are kept on one line.
+const oneLine = 28
+
+// class tells the style of a column: numbers, and short texts, which are kept on one line.
+func (g *grid) class(i int) string {
+	switch {
+	case g.columns[i].Right:
 		return ` class="n"`
+	case g.widths[i] <= oneLine:
+		return ` class="s"`
 	}
 	return ""
 }
@@ -50,9 +57,9 @@ func (g *grid) writeHTML(out *bufio.Writer, row []string) {
 	out.WriteString("<tr>")
 	for i, text := range row {
 		if i == 0 {
-			out.WriteString(`<th scope="row"` + g.columns[i].class() + ">" + cellText(text) + "</th>")
+			out.WriteString(`<th scope="row"` + g.class(i) + ">" + cellText(text) + "</th>")
 		} else {
-			out.WriteString("<td" + g.columns[i].class() + ">" + cellText(text) + "</td>")
+			out.WriteString("<td" + g.class(i) + ">" + cellText(text) + "</td>")
 		}
 	}
 	out.WriteString("</tr>\n")

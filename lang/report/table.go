@@ -148,7 +148,7 @@ func (t *Table) print(col *Column, c *Cell) string {
 		return strconv.FormatFloat(c.x, 'f', 2, 64)
 	case isAmount:
 		if c.q.Dim == quantity.Time {
-			return openTime(c.q.SI)
+			return OpenTime(c.q.SI)
 		}
 		if col.Depth {
 			return t.depth(c.q.SI)

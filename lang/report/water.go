@@ -24,8 +24,8 @@ func timeCell(seconds float64) Cell {
 	return amountCell(quantity.Of(math.Round(seconds/60)*60, quantity.Time))
 }
 
-// openTime prints such a time: "40 min", "10 h 43 min", never in days.
-func openTime(seconds float64) string {
+// OpenTime prints such a time, in seconds: "40 min", "10 h 43 min", never in days.
+func OpenTime(seconds float64) string {
 	minutes := int(math.Round(seconds / 60))
 	switch {
 	case minutes < 60:
@@ -116,9 +116,9 @@ func openings(p *derive.RunPlan) string {
 	case p.Days > 1:
 		every = fmt.Sprintf("every %d days", p.Days)
 	}
-	text := openTime(p.Opening) + " " + every
+	text := OpenTime(p.Opening) + " " + every
 	if p.Pulses > 1 {
-		text += fmt.Sprintf(" in %d pulses of %s", p.Pulses, openTime(p.Pulse))
+		text += fmt.Sprintf(" in %d pulses of %s", p.Pulses, OpenTime(p.Pulse))
 	}
 	return text
 }

@@ -73,6 +73,9 @@ func (d Date) YearDay() int { return d.time().YearDay() }
 // Weekday of the date.
 func (d Date) Weekday() time.Weekday { return d.time().Weekday() }
 
+// Monday gives the Monday of the date's week; None stays None.
+func (d Date) Monday() Date { return d.Add(-((int(d.Weekday()) + 6) % 7)) }
+
 // Add gives the date so many days later; None stays None.
 func (d Date) Add(days int) Date {
 	if !d.IsSet() {

@@ -1,0 +1,107 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+
+	"haulm/lang/derive"
+	"haulm/stdlib/quantity"
+	"haulm/stdlib/season"
+)
+
+// The page of charts, in px.
+const (
+	chartWidth  = 960
+	chartLeft   = 90
+	chartRight  = 30
+	chartHeight = 200
+	chartTop    = 110
+	chartGap    = 90
+)
+
+// charts is the page being drawn, one chart below the other.
+type charts struct {
+	body  drawing
+	title string
+	units quantity.System
+	y     float64
+}
+
+// newCharts begins a page of charts on a subject.
+func newCharts(facts *derive.Facts, subject string) *charts {
+	c := &charts{y: chartTop, title: subject}
+	if facts != nil && facts.Farm != nil {
+		c.units = facts.Farm.Units
+		if name := facts.Farm.Name.Value; name != "" {
+			c.title = cut(name, 60) + ": " + subject
+		}
+		c.body.text("title", chartLeft, 40, 22, c.title)
+	}
+	return c
+}
+
+// write ends the page.
+func (c *charts) write(w io.Writer) error {
+	wide, high := strconv.Itoa(chartWidth), px(c.y)
+	head := `<svg xmlns="http://www.w3.org/2000/svg" class="chart" viewBox="0 0 ` + wide + ` ` + high + `" width="` + wide +
+		`" height="` + high + `" role="img" aria-label="` + escape("Charts of "+c.title) + `" font-family="DejaVu Sans, Verdana, sans-serif">
+<style>
+.chart .title,.chart .name{font-weight:bold;fill:` + inkColor + `}.chart .note,.chart .tick{fill:` + paleInk + `}
+.chart .axis{stroke:` + inkColor + `;fill:none}.chart .grid{stroke:` + paleInk + `;stroke-opacity:.3;fill:none}
+.chart .bar{fill:` + familyColors[0] + `;fill-opacity:.35;stroke:` + familyColors[0] + `}
+.chart .limit{stroke:` + familyColors[1] + `;stroke-width:2;stroke-dasharray:8 5;fill:none}
+.chart .curve{stroke:` + familyColors[0] + `;stroke-width:2;fill:none}
+</style>
+<rect width="100%" height="100%" fill="` + paperColor + `"/>
+`
+	_, err := io.WriteString(w, head+c.body.String()+"</svg>\n")
+	return err
+}
+
+// weekBars draws a bar for each week of a chart under the week's day, as far as the days have room.
+func (c *charts) weekBars(x, y func(float64) float64, weeks []season.Date, value func(int) float64) {
+	n := float64(len(weeks))
+	room := 0.0
+	for i, monday := range weeks {
+		left, right := x((float64(i)+0.15)/n), x((float64(i)+0.85)/n)
+		top := y(value(i))
+		c.body.rect("bar", box{left, top, right - left, y(0) - top}, "")
+		label := shortDay(monday, monday.Year())
+		if at := x(float64(i) / n); at >= room {
+			c.body.text("tick", at, y(0)+18, 12, label)
+			room = at + textWidth(label, 12, false) + 12
+		}
+	}
+}
+
+// frame draws a chart's name, axes and the steps of its upright scale, and moves on below it. It gives the
+// places of a share of the width and of a value.
+func (c *charts) frame(name, note string, most float64, tick func(float64) string) (x, y func(float64) float64) {
+	top, bottom := c.y, c.y+chartHeight
+	x = func(share float64) float64 { return chartLeft + share*(chartWidth-chartLeft-chartRight) }
+	y = func(v float64) float64 { return bottom - v/most*chartHeight }
+	c.body.text("name", chartLeft, top-26, 15, fitText(name, 15, true, chartWidth-chartLeft-chartRight))
+	c.body.text("note", chartLeft, top-9, 12, fitText(note, 12, false, chartWidth-chartLeft-chartRight))
+	step := niceStep(most)
+	for v := 0.0; v <= most*(1+1e-9); v += step {
+		c.body.path("grid", fmt.Sprintf("M%s %sH%s", px(x(0)), px(y(v)), px(x(1))))
+		label := tick(v)
+		c.body.text("tick", chartLeft-8-textWidth(label, 12, false), y(v)+4, 12, label)
+	}
+	c.body.path("axis", fmt.Sprintf("M%s %sV%sH%s", px(x(0)), px(top), px(bottom), px(x(1))))
+	c.y = bottom + chartGap
+	return x, y
+}
+
+// niceStep is a step of 1, 2 or 5 tens that cuts a scale into two to five parts.
+func niceStep(most float64) float64 {
+	ten := math.Pow(10, math.Floor(math.Log10(most)))
+	for _, f := range []float64{0.2, 0.5, 1, 2} {
+		if most/(f*ten) <= 5 {
+			return f * ten
+		}
+	}
+	return 5 * ten
+}
