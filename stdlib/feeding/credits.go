@@ -53,16 +53,28 @@ func FeedlotManure(year int) (Credit, bool) {
 // OrganicMatter is the nitrogen that organic matter gives in a season, kg/m², from its share of the soil: 10 to 20 lb/ac for
 // each percent (common practice, grade M).
 func OrganicMatter(share float64) Credit {
-	c := credits(perPercent, 1, poundPerAcre*share*100)[0]
-	return c
+	return credits(perPercent, 1, poundPerAcre*share*100)[0]
 }
 
-func credits(unit string, year int, scale float64) []Credit {
-	var found []Credit
+// creditKind is what credits.csv parts its rows by.
+type creditKind struct {
+	unit string
+	year int
+}
+
+var creditRows = sync.OnceValue(func() map[creditKind][]Credit {
+	by := map[creditKind][]Credit{}
 	for _, r := range records("credits.csv", creditsCSV) {
-		if r.text("unit") == unit && int(r.number("year", 0)) == year {
-			found = append(found, Credit{r.text("what"), r.span("n").Scale(scale), r.source()})
-		}
+		kind := creditKind{r.text("unit"), int(r.number("year", 0))}
+		by[kind] = append(by[kind], Credit{r.text("what"), r.span("n"), r.source()})
+	}
+	return by
+})
+
+func credits(unit string, year int, scale float64) []Credit {
+	found := slices.Clone(creditRows()[creditKind{unit, year}])
+	for i := range found {
+		found[i].N = found[i].N.Scale(scale)
 	}
 	return found
 }

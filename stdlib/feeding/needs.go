@@ -25,13 +25,13 @@ func (n Need) Mid() Nutrients { return Nutrients{n.N.Mid(), n.P2O5.Mid(), n.K2O.
 // High gives the upper ends of the need, kg/m².
 func (n Need) High() Nutrients { return Nutrients{n.N.High, n.P2O5.High, n.K2O.High} }
 
-// needRow is one row of needs.csv.
+// needRow is one row of needs.csv for one of its crops.
 type needRow struct {
-	crops, labs, textures []string
-	table                 string
-	n                     Span
-	p2o5, k2o             [VeryHigh + 1]float64 // lb/ac by level
-	source                Source
+	labs, textures []string
+	table          string
+	n              Span
+	p2o5, k2o      [VeryHigh + 1]float64 // lb/ac by level
+	source         Source
 }
 
 //go:embed needs.csv
@@ -43,15 +43,18 @@ var removalCSV string
 //go:embed splits.csv
 var splitsCSV string
 
-var needRows = sync.OnceValue(func() []needRow {
-	var rows []needRow
+var needRows = sync.OnceValue(func() map[string][]needRow {
+	by := map[string][]needRow{}
 	for _, r := range records("needs.csv", needsCSV) {
-		rows = append(rows, needRow{
-			crops: r.list("crops"), labs: r.list("labs"), textures: r.list("textures"), table: r.text("table"),
+		row := needRow{
+			labs: r.list("labs"), textures: r.list("textures"), table: r.text("table"),
 			n: r.span("n"), p2o5: r.levels("p2o5"), k2o: r.levels("k2o"), source: r.source(),
-		})
+		}
+		for _, crop := range r.list("crops") {
+			by[crop] = append(by[crop], row)
+		}
 	}
-	return rows
+	return by
 })
 
 // levels reads "150/150/100/50/0", very low first.
@@ -89,8 +92,8 @@ func NeedOf(crop, texture string, p, k Rating) (Need, error) {
 	var fits []Need
 	var own []bool // the table is the rating laboratory's own
 	why := "no table has it"
-	for _, row := range needRows() {
-		if !slices.Contains(row.crops, crop) || (row.textures != nil && !slices.Contains(row.textures, texture)) {
+	for _, row := range needRows()[crop] {
+		if row.textures != nil && !slices.Contains(row.textures, texture) {
 			continue
 		}
 		if row.labs != nil && (!slices.Contains(row.labs, p.Lab.Name) || !slices.Contains(row.labs, k.Lab.Name)) {
@@ -138,20 +141,29 @@ type Removal struct {
 // Removals gives what a crop takes off at a yield of the harvested part, kg/m², in proportion to the printed yield; a
 // cross-check on its need and no need itself. The first is the part that leaves the field where the source parts it.
 func Removals(crop string, yield float64) []Removal {
-	var found []Removal
-	for _, r := range records("removal.csv", removalCSV) {
-		if !slices.Contains(r.list("crops"), crop) {
-			continue
-		}
-		printed := r.number("tons", 0) * tonPerAcre
-		scale := poundPerAcre * yield / printed
-		found = append(found, Removal{
-			Part: r.text("part"), Yield: printed, N: r.span("n").Scale(scale), P2O5: r.span("p2o5").Scale(scale),
-			K2O: r.span("k2o").Scale(scale), KnowsK: r.text("k2o") != "", Whole: r.text("part") == "total", Source: r.source(),
-		})
+	printed := removals()[crop]
+	found := make([]Removal, len(printed))
+	for i, r := range printed {
+		scale := yield / r.Yield
+		r.N, r.P2O5, r.K2O = r.N.Scale(scale), r.P2O5.Scale(scale), r.K2O.Scale(scale)
+		found[i] = r
 	}
 	return found
 }
+
+var removals = sync.OnceValue(func() map[string][]Removal {
+	by := map[string][]Removal{}
+	for _, r := range records("removal.csv", removalCSV) {
+		for _, crop := range r.list("crops") {
+			by[crop] = append(by[crop], Removal{
+				Part: r.text("part"), Yield: r.number("tons", 0) * tonPerAcre, N: r.span("n").Scale(poundPerAcre),
+				P2O5: r.span("p2o5").Scale(poundPerAcre), K2O: r.span("k2o").Scale(poundPerAcre),
+				KnowsK: r.text("k2o") != "", Whole: r.text("part") == "total", Source: r.source(),
+			})
+		}
+	}
+	return by
+})
 
 // Stage is when a share of the nitrogen goes on.
 type Stage string
@@ -178,16 +190,26 @@ type Portion struct {
 // Split gives how the tables part a crop's nitrogen between planting and side-dressings, the shares adding up to 1.
 // It is not ok where they say nothing of the crop: then no split is known, and none is made up.
 func Split(crop string) (portions []Portion, source Source, ok bool) {
+	s, ok := splits()[crop]
+	return slices.Clone(s.portions), s.source, ok
+}
+
+type split struct {
+	portions []Portion
+	source   Source
+}
+
+var splits = sync.OnceValue(func() map[string]split {
+	by := map[string]split{}
 	for _, r := range records("splits.csv", splitsCSV) {
-		if !slices.Contains(r.list("crops"), crop) {
-			continue
-		}
 		over, under, _ := strings.Cut(r.text("share"), "/")
-		portions = append(portions, Portion{
+		p := Portion{
 			Share: r.parse("share", over) / r.parse("share", under), Stage: Stage(r.text("stage")),
 			Days: r.span("days"), Every: r.span("every"),
-		})
-		source = r.source()
+		}
+		for _, crop := range r.list("crops") {
+			by[crop] = split{append(by[crop].portions, p), r.source()}
+		}
 	}
-	return portions, source, portions != nil
-}
+	return by
+})

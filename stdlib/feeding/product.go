@@ -45,6 +45,15 @@ func (p Product) feedsMid() Nutrients {
 	return n
 }
 
+// Volume gives the volume of a mass of the product in the measure, m³: mass / density. It is not ok where the density is
+// not known.
+func (p Product) Volume(mass float64) (volume float64, ok bool) {
+	if p.Density <= 0 {
+		return 0, false
+	}
+	return mass / p.Density, true
+}
+
 // Salt gives the N and K2O in a mass of the product, kg: what counts as salt near seed and in a mix.
 func (p Product) Salt(mass float64) float64 { return (p.Analysis.N + p.Analysis.K2O) * mass }
 

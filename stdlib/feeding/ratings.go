@@ -240,7 +240,9 @@ func (c category) holds(v float64) bool {
 func inUnit(unit string, value quantity.Quantity, depth float64) (float64, bool) {
 	share := value.Dim == quantity.Ratio && value.SI < shareLimit
 	switch {
-	case value.SI < 0 && unit != "MnAI":
+	case unit == "MnAI": // it passes through 0, so no small number of it is a share
+		return value.SI, value.Dim == quantity.Ratio
+	case value.SI < 0:
 		return 0, false
 	case unit == "ppm" && share:
 		return value.SI / ppm, true
