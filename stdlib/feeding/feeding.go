@@ -1,7 +1,7 @@
 // Package feeding is what is true of feeding any soil: ratings of soil tests by laboratory and extractant, what
 // crops need by rating, what products, manures and cover crops give, the cheapest mix of the products at hand,
 // and the amount to weigh or to scoop for a row. It knows no plan: in go plain numbers in SI units (kg, m², m³, s,
-// kg/m² for rates, K for nothing), out come the same with their sources. Figures stand in the CSV files
+// kg/m² for rates), out come the same with their sources. Figures stand in the CSV files
 // beside this text, each with its source and grade; those of grade M were recalled, not read, and Source.Unverified
 // tells so wherever they are shown.
 //

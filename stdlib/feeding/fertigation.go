@@ -26,7 +26,7 @@ type Injection struct {
 // Inject works out a feeding from the nutrient's concentration in the stock, kg/m³, the volume of stock to use up, m³,
 // the injector's rate and the zone's flow, both m³/s. The zone's flow is what the emitters give off, the stock
 // in it: concentration = strength x rate / flow / 1000 kg/m³, time = volume / rate (injection rate Ic = volume / time,
-// Washington State University FS035).
+// Washington State University FS035E).
 func Inject(strength, volume, rate, flow float64) Injection {
 	return Injection{
 		Rate: rate, Seconds: volume / rate, Concentration: strength * rate / flow / waterDensity, Ratio: flow / rate,

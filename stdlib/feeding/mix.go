@@ -39,8 +39,8 @@ func (p Part) Mass() float64 { return p.Leftover + p.Bought }
 
 // Mix is the cheapest way to meet a need.
 type Mix struct {
-	Parts     []Part // in the order of the offers, those that are used
-	Cost      float64
+	Parts     []Part    // in the order of the offers, those that are used
+	Cost      float64   // of what is bought; offers without a price add nothing
 	Gives     Nutrients // nitrogen at the middle of what becomes available, kg
 	GivesLow  Nutrients
 	GivesHigh Nutrients

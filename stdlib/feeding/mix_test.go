@@ -233,3 +233,15 @@ func TestProgramWithoutBound(t *testing.T) {
 	_, err = Program{Cost: []float64{1}, Rows: []ProgramRow{{"below nothing", []float64{-1}, true, 1}}}.Solve()
 	require.Error(t, err)
 }
+
+// BenchmarkBlend is one mix of five products with two caps.
+func BenchmarkBlend(b *testing.B) {
+	offers := []Offer{anyOf(balanced, 1), anyOf(calcium, 0.6), anyOf(feather, 2), anyOf(potash, 1.5), {Product: litter, Price: 0.5, Stock: 12, Buy: 60}}
+	caps := NoCaps()
+	caps.P2O5, caps.Salt = 1.4, 9
+	for b.Loop() {
+		if _, err := Blend(offers, Nutrients{3, 1, 2}, caps); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -35,5 +35,5 @@ var saltLimits = sync.OnceValue(func() map[Placement]SaltLimit {
 
 // SaltNear gives the most N and K2O together for each length of row near seed: 10 lb/ac in rows 30 in apart with the seed,
 // 80 beside it (common practice, grade M: no source was read). The limit goes by length of row, so
-// rows closer together stand more on an acre.
+// closer rows may carry more on an acre.
 func SaltNear(p Placement) SaltLimit { return saltLimits()[p] }

@@ -65,9 +65,6 @@ func (p Program) Solve() ([]float64, error) {
 	if len(s.columns) == 0 {
 		return x, nil
 	}
-	if len(s.rows) == 0 { // every cost is 0 or more: settle has found the others without bound
-		return x, nil
-	}
 	amounts, err := s.run()
 	if err != nil {
 		return nil, err
