@@ -39,6 +39,8 @@ func (t *topic) views() []view {
 		return []view{{"seed", report.Seed}, {"week", report.NurseryWeeks}, {"vessel", report.Vessels}}
 	case "support":
 		return []view{{"string", report.Strings}, {"cut", report.Cuts}}
+	case "labor":
+		return []view{{"job", report.Jobs}, {"plot", report.LaborPlots}}
 	case "harvest":
 		return []view{{"week", report.HarvestWeeks}, {"want", report.Wants}}
 	}
@@ -63,6 +65,7 @@ func topics() []topic {
 			table(report.Support), noTrellises},
 		{"protection", "what is sprayed when, what is mixed for it, and from when rows may be entered and picked again", tableForms,
 			table(report.Protection), noProtection},
+		{"labor", "hours of work week by week against the crew; by job; by plot", tableForms, table(report.Labor), noPlantings},
 		{"shopping", "what to buy: needed, in stock, packs, cost, by when and what for", tableForms, table(report.Shopping), nothingUsed},
 	}
 }

@@ -29,6 +29,7 @@ type Facts struct {
 
 	shopping lazy[Shopping]
 	harvest  lazy[Harvest]
+	labor    lazy[Labor]
 
 	nursery    lazy[Nursery]
 	support    lazy[Support]

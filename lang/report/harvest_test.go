@@ -45,3 +45,12 @@ func TestHarvestTables(t *testing.T) {
 		requireValid(t, table)
 	}
 }
+
+func TestLaborTables(t *testing.T) {
+	facts := inSeason(t)
+	requireTables(t, "season-", report.Labor(facts), report.Jobs(facts), report.LaborPlots(facts))
+	for _, table := range []report.Table{report.Labor(derive.Derive(nil)), report.Jobs(derive.Derive(nil)), report.LaborPlots(derive.Derive(nil))} {
+		require.Empty(t, table.Rows)
+		requireValid(t, table)
+	}
+}

@@ -94,6 +94,21 @@ var CutsSchema string
 //go:embed protection.schema.json
 var ProtectionSchema string
 
+// LaborSchema is the JSON Schema (draft 2020-12) of what Labor writes as JSON.
+//
+//go:embed labor.schema.json
+var LaborSchema string
+
+// JobsSchema is the JSON Schema (draft 2020-12) of what Jobs writes as JSON.
+//
+//go:embed jobs.schema.json
+var JobsSchema string
+
+// LaborPlotsSchema is the JSON Schema (draft 2020-12) of what LaborPlots writes as JSON.
+//
+//go:embed labor_plots.schema.json
+var LaborPlotsSchema string
+
 // jsonVersion grows when a reader of the form before would misread the new one.
 const jsonVersion = 1
 

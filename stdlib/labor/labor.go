@@ -101,12 +101,13 @@ func (r *Rate) set(low, high float64, unit string) error {
 		r.Per, r.Low, r.High = "m2", low*3600/acre, high*3600/acre
 	case "min/plant":
 		r.Per, r.Low, r.High = "plant", low*60, high*60
-	case "plants/h":
-		r.Per, r.Low, r.High = "plant", 3600/high, 3600/low
 	case "lb/h":
 		r.Per, r.Low, r.High = "kg", 3600/(high*pound), 3600/(low*pound)
 	default:
 		piece, ok := strings.CutSuffix(unit, "/h")
+		if one, several := strings.CutSuffix(piece, "s"); several {
+			piece = one
+		}
 		if !ok {
 			return fmt.Errorf("no rate is counted in %q", unit)
 		}
