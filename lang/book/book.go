@@ -51,6 +51,9 @@ func New(s *plan.Snapshot) *Book {
 	}
 	b.sheets = b.listSheets()
 	b.add(Page{Name: "index.html", Title: "At a glance", write: b.glance})
+	if b.large() {
+		b.add(Page{Name: "map.html", Title: "Map", class: "mapped", write: b.farmMap})
+	}
 	for _, p := range s.Facts.Plots {
 		b.add(Page{Name: b.plotPage(p), Title: p.Decl.Name.Value, chapter: "plots", class: "mapped", write: func(w *paper) { b.plot(w, p) }})
 	}

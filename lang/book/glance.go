@@ -46,6 +46,17 @@ func (b *Book) glance(w *paper) {
 	w.part("contents", list)
 	w.heading("2", "plots", "The plots")
 	w.table(report.Plots(b.Facts), "Plots")
+	if !b.large() {
+		b.farmMap(w)
+	}
+}
+
+// mostAtOnce is how many plantings the map of the farm may have to stand on the page that opens the book.
+const mostAtOnce = 2000
+
+func (b *Book) large() bool { return len(b.Facts.Plantings) > mostAtOnce }
+
+func (b *Book) farmMap(w *paper) {
 	w.raw(`<div class="sheet">`)
 	w.picture("Map of the farm", func(out io.Writer) error { return report.MapSVG(b.Facts, out) })
 	w.raw("</div>\n")

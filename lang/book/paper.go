@@ -80,18 +80,6 @@ func (p *paper) picture(name string, draw func(w io.Writer) error) {
 	p.raw("</div>\n")
 }
 
-// place writes a link to a place in the plan.
-func (p *paper) place(at source.Span) {
-	page, ok := p.book.sources[at.File]
-	if !at.IsValid() || !ok {
-		p.text(at.String())
-		return
-	}
-	p.raw(`<a href="` + page + "#L" + decimal(int(at.Start.Line)) + `">`)
-	p.text(at.File.Path + ":" + decimal(int(at.Start.Line)))
-	p.raw("</a>")
-}
-
 // chapter is an entry of the contents.
 type chapter struct {
 	Name, Title string

@@ -96,7 +96,7 @@ func (l *ledger) write() {
 
 // reckoning writes one reckoning. There are so many of them that a template would take most of the time.
 func (b *Book) reckoning(w *strings.Builder, r *derive.Reckoning) {
-	text := func(words string) { w.WriteString(template.HTMLEscapeString(printable(words))) }
+	text := func(words string) { w.WriteString(template.HTMLEscapeString(cutTo(words, longMessage))) }
 	w.WriteString("<div><h3>")
 	text(r.Title)
 	if r.Result != "" {
@@ -128,7 +128,7 @@ func (b *Book) reckoning(w *strings.Builder, r *derive.Reckoning) {
 		if page, ok := b.sources[in.Span.File]; ok && in.Span.IsValid() {
 			line := decimal(int(in.Span.Start.Line))
 			w.WriteString(`, <a href="` + page + "#L" + line + `">`)
-			text(in.Span.File.Path + ":" + line)
+			text(shown(in.Span.File.Path) + ":" + line)
 			w.WriteString("</a>")
 		}
 		w.WriteString("</li>\n")

@@ -103,7 +103,7 @@ func (m *mapper) drawPlot(mp *mapPlot) {
 	k := m.layout.scale
 	length, width := mp.length*k, mp.width*k
 	m.open("ground")
-	m.tip(mp.p.Decl.Name.Value)
+	m.tip(cut(mp.p.Decl.Name.Value, 300))
 	m.rect("plot", f.box(0, 0, length, width), "")
 	m.drawHeadlands(mp)
 	beds := m.beds(mp)

@@ -27,6 +27,7 @@ type picture struct {
 	labels        []words
 	plantings     []drawn // in the order of the file
 	barPx, barM   float64
+	single        bool // of one plot
 }
 
 type rect struct{ x0, y0, x1, y1 float64 }

@@ -2,9 +2,12 @@ package report_test
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"io"
 	"math"
+	"os"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -14,6 +17,7 @@ import (
 
 	"haulm/lang/derive"
 	"haulm/lang/farm"
+	front "haulm/lang/plan"
 	"haulm/lang/report"
 	"haulm/stdlib/quantity"
 	"haulm/stdlib/season"
@@ -22,7 +26,11 @@ import (
 // requireTrue holds a map against the facts: to scale, everything in its place, and nothing written over
 // anything else. It returns how many plants are drawn one by one.
 func requireTrue(t require.TestingT, p *picture, facts *derive.Facts) int {
-	require.Equal(t, 1280.0, p.width)
+	width := 1280.0
+	if len(facts.Plots) == 1 && p.single {
+		width = 1000
+	}
+	require.Equal(t, width, p.width)
 	var plots []*derive.Plot
 	for _, plot := range facts.Plots {
 		if plot.Area > 0 {
@@ -145,7 +153,7 @@ func tip(facts *derive.Facts, q *derive.Planting) string {
 	text += " at " + facts.Farm.Units.Short(quantity.Meters(q.Spacing))
 	day := func(d season.Date) string {
 		text := d.Month().String()[:3] + " " + strconv.Itoa(d.Day())
-		if d.Year() != 2027 {
+		if d.Year() != facts.Farm.Year.Value {
 			text += ", " + strconv.Itoa(d.Year())
 		}
 		return text
@@ -411,5 +419,58 @@ func BenchmarkMap(b *testing.B) {
 		if err := report.MapSVG(facts, io.Discard); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// alone are the facts of one plot.
+func alone(facts *derive.Facts, p *derive.Plot) *derive.Facts {
+	one := &derive.Facts{Farm: facts.Farm, Plots: []*derive.Plot{p}, Rows: p.Rows}
+	for _, r := range p.Rows {
+		one.Plantings = append(one.Plantings, r.Plantings...)
+	}
+	return one
+}
+
+// The map of one plot is as true as the farm's: scale, places, labels clear of one another, also in the examples.
+func TestPlotMapsAreTrue(t *testing.T) {
+	farms := map[string]*derive.Facts{}
+	for name, build := range maps {
+		farms[name] = build().facts()
+	}
+	for _, name := range []string{"first", "metric", "season"} {
+		s := front.Check(context.Background(), os.DirFS(filepath.Join("../../examples", name)), "farm.star")
+		require.NoError(t, s.Trouble)
+		farms["example "+name] = s.Facts
+	}
+	for name, facts := range farms {
+		t.Run(name, func(t *testing.T) {
+			if strings.HasPrefix(name, "example") {
+				requireTrue(t, drawMap(t, facts), facts)
+			}
+			for _, p := range facts.Plots {
+				var b bytes.Buffer
+				require.NoError(t, report.PlotSVG(facts, p, nil, &b))
+				drawn := readMap(t, b.String())
+				drawn.single = true
+				if p.Area > 0 {
+					requireTrue(t, drawn, alone(facts, p))
+				}
+			}
+		})
+	}
+}
+
+// Plantings lead where they are told to, and say which line declares them.
+func TestPlotMapLeads(t *testing.T) {
+	facts := watered(t)
+	var b bytes.Buffer
+	link := func(p *derive.Planting) string { return "why.html#planting-" + strconv.Itoa(p.Number) }
+	require.NoError(t, report.PlotSVG(facts, facts.Plots[0], link, &b))
+	for _, p := range facts.Plots[0].Rows[0].Plantings {
+		require.Contains(t, b.String(), `<a href="why.html#planting-`+strconv.Itoa(p.Number)+`" aria-label="`)
+		require.Contains(t, b.String(), `data-planting="`+strconv.Itoa(p.Number)+`" data-file="farm.star" data-line="`+strconv.Itoa(int(p.Decl.Call.Start.Line))+`"`)
+	}
+	for _, sign := range []string{`class="tape"`, `class="zone"`, "drip tape", "rows behind one valve"} {
+		require.Contains(t, b.String(), sign)
 	}
 }

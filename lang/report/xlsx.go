@@ -28,12 +28,16 @@ func WriteXLSX(w io.Writer, tables []Table) error {
 		return err
 	}
 	for i := range tables {
-		if err := book.add(&tables[i]); err != nil {
+		var err error
+		if i == 0 {
+			err = f.SetSheetName("Sheet1", tables[i].Name)
+		} else {
+			_, err = f.NewSheet(tables[i].Name)
+		}
+		if err != nil {
 			return err
 		}
-	}
-	if len(tables) > 0 {
-		if err := f.DeleteSheet("Sheet1"); err != nil {
+		if err := book.add(&tables[i]); err != nil {
 			return err
 		}
 	}
@@ -67,9 +71,6 @@ func (b *workbook) styles() error {
 }
 
 func (b *workbook) add(t *Table) error {
-	if _, err := b.NewSheet(t.Name); err != nil {
-		return err
-	}
 	sheet, err := b.NewStreamWriter(t.Name)
 	if err != nil {
 		return err
