@@ -64,6 +64,8 @@ func subjects() []subject {
 		{[]*diag.Rule{pressureTooLow, pressureTooHigh, supplyLineTooFast}, (*pass).pressures},
 		{[]*diag.Rule{rowTooLong, unevenWatering, dryGap, spacingBeyondSoil, foldHoldsEmitter, rowWithoutWater, zoneWithoutRows}, (*pass).emitters},
 		{[]*diag.Rule{unlikeNeeds}, (*pass).valves},
+		{[]*diag.Rule{benchFull, seedTooLate, transplantOvergrown, matTooCold}, (*pass).nurseries},
+		{[]*diag.Rule{trellisTooLate, trellisTooShort, sunScald}, (*pass).supports},
 		{[]*diag.Rule{harvestInside, entryInside, sameGroup, overLabel, nothingToProtect}, (*pass).protections},
 	}
 }

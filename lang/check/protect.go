@@ -47,9 +47,9 @@ are over the next morning, 24 hours the morning after that. Reported are the day
 into the same row, the day on which its trellis is set, and a first harvest.
 
 Move the work or the spraying. The label is the law; workers are told of a closed field before they come near it.`,
-	Example: sprayedGround + `trellis(first, style = "stake and weave", height = 4 * ft, on = "2027-06-02")
+	Example: sprayedGround + `trellis(first, style = "stake and weave", height = 4 * ft, on = "2027-05-26")
 copper = protectant("copper", reentry = 48 * hours, preharvest = 0)
-protect(first, copper, on = "2027-06-01")
+protect(first, copper, on = "2027-05-25")
 `,
 	Source: "the product's own label, as the plan copies it (in the United States 40 CFR 170, the Worker Protection Standard; memory); evening spraying: common practice",
 }

@@ -49,10 +49,11 @@ func (p *Planting) setDates(seasons *Seasons) {
 }
 
 // direct tells whether the planting begins in the row: sown there, or set as cloves, seed pieces or slips of
-// a crop that is never set out as plants.
+// a crop that is never set out as plants,
+// unless the plan sows it in a tray.
 func (p *Planting) direct() bool {
 	c := p.Decl.Crop
-	return p.Decl.Direct || c.Direct && !c.Transplant
+	return p.Decl.Direct || c.Direct && !c.Transplant && p.Decl.Tray == nil
 }
 
 // endsIn ends the harvest on the first frost where that kills the crop while it is picked, and tells so.

@@ -118,7 +118,7 @@ func (t *Trellis) workOut(units quantity.System) {
 	if h, ok := meters(&t.Decl.Height); ok {
 		t.Height = h
 	} else {
-		t.Height = soldLength(t.grown(), units)
+		t.Height = soldLength(t.tallest(), units)
 	}
 	if t.Height <= 0 {
 		t.Unknown = "neither the plan gives its height nor the crop table that of " + t.Main.Decl.Crop.Name
@@ -173,12 +173,19 @@ func (t *Trellis) hold() {
 	}
 }
 
-// grown is the height of the tallest crop, 0 when not known.
-func (t *Trellis) grown() float64 {
+// tallest is the height of the tallest crop, 0 when not known.
+func (t *Trellis) tallest() float64 {
 	if h := &t.Main.Decl.Crop.Height; h.Known() {
 		return h.Mid()
 	}
 	return 0
+}
+
+// grown is how high the plants get: the crop's height, or the trellis's where the plan builds that higher, for what is
+// led up a trellis grows higher than what lies on the ground.
+func (t *Trellis) grown() float64 {
+	h, _ := meters(&t.Decl.Height)
+	return max(t.tallest(), h)
 }
 
 // along gives the stretch of a row that what is held owns, the plants along one line of it, and all its plants. What
@@ -212,16 +219,16 @@ func (t *Trellis) own(l *farm.Length, item string) float64 {
 	return v.Low
 }
 
-// growth is how the main planting grows up: evenly to the middle of the crop's heights by its first harvest, and on at
-// that rate to the greatest of them, or for as long as there is string to lower it by.
+// growth is how the main planting grows up: evenly to its grown height by its first harvest, and on at that
+// rate to the greatest height of the crop, or for as long as there is string to lower it by.
 func (t *Trellis) growth() support.Growth {
 	p := t.Main
 	g := support.Growth{First: setOutHeight, Still: stillDays, Grown: grownDays, Full: t.grown()}
 	if p.direct() {
 		g.First, g.Still = 0, sproutDays
 	}
-	if g.Full <= g.First {
-		g.Full = t.Height
+	if g.Full <= g.First { // lower than a transplant: nothing to reckon with
+		g.Full = g.First + tieLength
 	}
 	if p.FirstHarvest.IsSet() && p.Plant.IsSet() {
 		if days := float64(p.FirstHarvest.DaysSince(p.Plant)); days > g.Still+7 {

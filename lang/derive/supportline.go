@@ -2,17 +2,13 @@ package derive
 
 import "haulm/stdlib/support"
 
-// levels lays strings one above the other as high as the trellis and the plants reach.
+// levels lays strings one above the other as high as the trellis reaches.
 func (t *Trellis) levels(first, interval float64) {
-	top := t.Height
-	if h := &t.Main.Decl.Crop.Height; h.Known() {
-		top = min(top, max(h.High, first))
-	}
 	usual, _ := support.Usual(t.Decl.Style.Value, "first string")
 	high, _ := support.Usual(t.Decl.Style.Value, "plant height")
 	lead := max(0, high.Low-usual.Low) // plants stand that much above a string when it is put up
 	full := t.growth().Full
-	for i := range support.Levels(top, first, interval) {
+	for i := range support.Levels(t.Height, first, interval) {
 		h := first + float64(i)*interval
 		t.Levels = append(t.Levels, StringLevel{h, t.reaches(min(h+lead, max(full, h)))})
 	}
@@ -29,9 +25,6 @@ func (t *Trellis) hang() {
 	t.Line = t.Height + reserve + tieLength
 	interval, _ := support.Usual("drop line", "clip interval")
 	stem := t.Height + reserve
-	if h := &t.Main.Decl.Crop.Height; h.Known() && reserve == 0 {
-		stem = min(stem, h.High)
-	}
 	first, _ := support.Usual("drop line", "plant height")
 	full := t.growth().Full
 	for i := range support.Levels(stem, first.Low, interval.Low) {

@@ -18,13 +18,14 @@ const (
 )
 
 // Why gives the reckonings of the planting: spacing, number, place, and its days from sowing to
-// clearing, its water, then its harvest, in that order. What is not known says what it would need.
+// clearing, how it is raised, its water, then its harvest, in that order. What is not known says what it would need.
 func (p *Planting) Why() []Reckoning {
 	out := []Reckoning{p.whySpacing()}
 	if p.Placed() {
 		out = append(out, p.whyNumber(), p.whyPlace())
 	}
 	out = append(out, p.whySow(), p.whyFirstHarvest(), p.whyLastHarvest(), p.whyClear())
+	out = append(out, p.whyRaised()...)
 	if p.Water != nil {
 		out = append(out, p.Water.Why()...)
 	}

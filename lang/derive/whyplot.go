@@ -8,7 +8,8 @@ import (
 	"haulm/stdlib/quantity"
 )
 
-// Why gives the reckonings of the row: where it lies, its length and its free feet, then its water.
+// Why gives the reckonings of the row: where it lies, its length and its free feet, then its water, its
+// trellis and what is sprayed on it.
 func (r *Row) Why() []Reckoning {
 	u, d := r.Plot.units(), r.Decl
 	length := Reckoning{Title: "Length", Result: u.Format(quantity.Meters(r.Length)), Source: thisPlan}
@@ -68,7 +69,7 @@ func (r *Row) Why() []Reckoning {
 	if r.Water != nil {
 		out = append(out, r.Water.Why()...)
 	}
-	return out
+	return append(out, r.whyWork()...)
 }
 
 // Why gives the reckonings of the plot: its area, its row length, what is free and its paths.
