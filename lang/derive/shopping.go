@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"haulm/lang/farm"
 	"haulm/stdlib/quantity"
 	"haulm/stdlib/season"
 )
@@ -30,11 +31,11 @@ type Purchase struct {
 
 // Shopping gives what the plan uses of things bought, worked out when first asked for.
 func (facts *Facts) Shopping() *Shopping {
-	facts.shopping.once.Do(func() { facts.shopping.of = newShopping(facts.Uses()) })
+	facts.shopping.once.Do(func() { facts.shopping.of = newShopping(facts.Uses(), facts.Farm.Stocks) })
 	return facts.shopping.of
 }
 
-func newShopping(uses []Use) *Shopping {
+func newShopping(uses []Use, stocks []*farm.Stock) *Shopping {
 	type key struct {
 		kind WareKind
 		of   any
@@ -54,13 +55,36 @@ func newShopping(uses []Use) *Shopping {
 	}
 	slices.SortStableFunc(s.Wares, func(a, b *Purchase) int { return cmp.Compare(a.Ware.Kind, b.Ware.Kind) })
 	for _, p := range s.Wares {
-		p.settle(0)
+		p.settle(p.atHand(stocks))
 		if p.Ware.Price > 0 && p.Buy.SI > 0 {
 			s.Priced++
 			s.Cost += p.Cost
 		}
 	}
 	return s
+}
+
+// atHand adds up what the plan has in stock of a ware, in the measure in which it is used.
+func (p *Purchase) atHand(stocks []*farm.Stock) float64 {
+	dim, sum := p.Uses[0].Amount.Dim, 0.0
+	for _, s := range stocks {
+		if s.Amount.Value.Dim == dim && p.Ware.is(s) {
+			sum += s.Amount.Value.SI
+		}
+	}
+	return sum
+}
+
+// is tells whether a stock is of this ware. What is stocked of a crop is its seed.
+func (w *Ware) is(s *farm.Stock) bool {
+	of := s.Of()
+	if of == nil {
+		return plain(w.Name) == plain(s.Name.Value)
+	}
+	if _, ok := of.(*farm.Crop); ok && w.Kind != SeedWare {
+		return false
+	}
+	return w.Of == of
 }
 
 // settle sets what is used against what is at hand, in SI units, and rounds what is missing up to packs.

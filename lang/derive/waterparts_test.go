@@ -48,7 +48,7 @@ func TestPartsToBuy(t *testing.T) {
 		{"", "filter, 150 mesh", 1},
 		{"", "double check valve", 1},
 	}, got)
-	for _, line := range newShopping(uses).Wares {
+	for _, line := range newShopping(uses, nil).Wares {
 		if line.Ware.Kind == TapeWare {
 			require.Equal(t, 2, line.Packs, "14 cuts of 100 ft 5 in, nine to a roll")
 		}

@@ -67,20 +67,42 @@ func (c *call) checkOne(p *Param, s *slot, v starlark.Value) {
 	case KindDays:
 		c.checkDays(p, s, v)
 	case KindHandle:
-		h, ok := v.(*handleValue)
-		if !ok || !p.Type.Takes(h.kind.Name) {
-			c.wrong(p, s, v)
-			return
-		}
-		if d, ok := h.of.(interface{ MarkUsed() }); ok {
-			d.MarkUsed()
-		}
+		c.checkHandle(p, s, v)
 	case KindMonths:
 		c.checkMonths(p, s, v)
 	case KindCrops:
 		if _, ok := v.(starlark.Iterable); !ok {
 			c.wrong(p, s, v)
 		}
+	}
+}
+
+// checkHandle takes a handle, and where the parameter says so a name or a list of handles.
+func (c *call) checkHandle(p *Param, s *slot, v starlark.Value) {
+	if t, ok := v.(starlark.String); ok && p.Type.Named {
+		if s.text = string(t); strings.TrimSpace(s.text) == "" {
+			s.state = bad
+			c.ev.report(c.finding(wrongType, s.span, "%s of %s is empty; give it a few letters", p.Name, c.of.Name))
+		}
+		return
+	}
+	if list, ok := v.(*starlark.List); ok && p.Type.Several && list.Len() > 0 {
+		for i := 0; i < list.Len() && s.state == given; i++ {
+			if bad, ok := list.Index(i).(poison); ok {
+				s.state = c.poisoned(bad.fault, p, s.span)
+				return
+			}
+			c.checkHandle(p, s, list.Index(i))
+		}
+		return
+	}
+	h, ok := v.(*handleValue)
+	if !ok || !p.Type.Takes(h.kind.Name) {
+		c.wrong(p, s, v)
+		return
+	}
+	if d, ok := h.of.(interface{ MarkUsed() }); ok {
+		d.MarkUsed()
 	}
 }
 
@@ -247,6 +269,9 @@ func (c *call) checkDate(p *Param, s *slot, v starlark.Value) {
 // checkQuantity gives the quantity, or reports why the value is none.
 func (c *call) checkQuantity(p *Param, s *slot, v starlark.Value) quantity.Quantity {
 	if q, ok := v.(quantityValue); ok {
+		if slices.Contains(p.Type.Dims, q.Dim) {
+			return q.Quantity
+		}
 		if q.Dim != p.Type.Dim {
 			c.dimension(p, s, q, p.Type)
 			return quantity.Quantity{}

@@ -331,8 +331,34 @@ func handleArg[T any](c *call, name string) T {
 	if s.state != given {
 		return none
 	}
-	v, _ := s.value.(*handleValue).of.(T)
-	return v
+	if h, ok := s.value.(*handleValue); ok { // else it is a name
+		v, _ := h.of.(T)
+		return v
+	}
+	return none
+}
+
+// handleList gives what an argument of one handle or several stands for.
+func handleList[T any](c *call, name string) []T {
+	s, _ := c.slot(name)
+	list, ok := s.value.(*starlark.List)
+	if s.state != given || !ok {
+		if v, ok := s.value.(*handleValue); ok && s.state == given {
+			if of, ok := v.of.(T); ok {
+				return []T{of}
+			}
+		}
+		return nil
+	}
+	var all []T
+	for i := range list.Len() {
+		if h, ok := list.Index(i).(*handleValue); ok {
+			if of, ok := h.of.(T); ok {
+				all = append(all, of)
+			}
+		}
+	}
+	return all
 }
 
 func (c *call) spanOf(name string) source.Span {

@@ -73,9 +73,12 @@ type Type struct {
 	Handle  string             // "plot"
 	Or      []string           // other kinds of handles that will do as well
 	Choices []string
-	Family  bool   // a text that names a botanical family
-	Spread  bool   // a volume for each area, which has the dimension of a length
-	Usual   string // the unit that the quantity is mostly given in; "" for no one unit
+	Family  bool                 // a text that names a botanical family
+	Spread  bool                 // a volume for each area, which has the dimension of a length
+	Usual   string               // the unit that the quantity is mostly given in; "" for no one unit
+	Named   bool                 // a text that names the thing will do as well as its handle
+	Several bool                 // a list of such handles will do as well
+	Dims    []quantity.Dimension // other quantities that will do as well
 }
 
 // Takes tells whether a handle of a kind belongs there.
@@ -110,6 +113,9 @@ func (t Type) String() string {
 		text = "a date"
 	case KindQuantity:
 		text = t.Noun()
+		for _, d := range t.Dims {
+			text += " or " + d.Noun()
+		}
 	case KindDays:
 		text = "a number of days or a time"
 	case KindChoice:
@@ -118,6 +124,12 @@ func (t Type) String() string {
 		text = article(t.Handle)
 		for _, kind := range t.Or {
 			text += " or " + article(kind)
+		}
+		if t.Named {
+			text += " or a name"
+		}
+		if t.Several {
+			text += " or a list of them"
 		}
 	case KindMonths:
 		text = t.Dim.Noun() + " for each month"
@@ -257,6 +269,12 @@ func (p Param) or(text string, v any) Param { p.Default, p.fallback = text, v; r
 func (p Param) also(words ...string) Param { p.Also = words; return p }
 
 func (p Param) usually(unit string) Param { p.Type.Usual = unit; return p }
+
+func (p Param) orName() Param { p.Type.Named = true; return p }
+
+func (p Param) orList() Param { p.Type.Several = true; return p }
+
+func (p Param) orMeasure(dims ...quantity.Dimension) Param { p.Type.Dims = dims; return p }
 
 func (p Param) orRange() Param { p.Type.Range = true; return p }
 

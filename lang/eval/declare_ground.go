@@ -70,15 +70,27 @@ func groundBuiltins() []*Builtin {
 		{
 			Name: "soil_test", Also: []string{"lab_test"}, Group: "ground", Returns: "a soil test",
 			Summary: "a laboratory's report on a plot's soil",
-			Doc:     "The extractant is part of every figure: results by different methods are never compared.",
+			Doc: "The extractant is part of every figure: results by different methods are never compared. Give what the " +
+				"report prints: ppm, a mass for each area, or an index. Where the report says how much to feed, give that " +
+				"too (`n`, `p2o5`, `k2o`, `lime`): it rules over every table.",
 			Example: `soil_test(method = "mehlich-3", ph = 6.1, p = 38 * ppm, k = 71 * ppm)`,
 			Params: []Param{
 				choice("method", "the extractant", "mehlich-1", "mehlich-3", "bray-1", "olsen", "morgan", "modified morgan", "ammonium acetate").required(),
+				text("lab", "whose table rates it, such as \"rutgers\"; the best known for the method when not given").also("laboratory"),
 				number("ph", "in water").between(2, 11),
-				measure("p", quantity.Ratio, "phosphorus, as the element").between(0, 0.01),
-				measure("k", quantity.Ratio, "potassium, as the element").between(0, 0.01),
+				number("buffer_ph", "in the buffer, as the report prints it").between(2, 11),
+				number("target_ph", "what lime is to bring it to").between(4, 8),
+				measure("p", quantity.Ratio, "phosphorus, as the element").between(0, 0.01).orMeasure(quantity.AreaMass).usually("ppm"),
+				measure("k", quantity.Ratio, "potassium, as the element").between(0, 0.01).orMeasure(quantity.AreaMass).usually("ppm"),
+				number("p_index", "phosphorus where the laboratory prints an index").between(0, 10_000),
+				number("k_index", "potassium where the laboratory prints an index").between(0, 10_000),
+				length("depth", "of the sample; 6-2/3 in when not given").above(0, 2),
 				measure("organic_matter", quantity.Ratio, "share of the soil by mass").between(0, 1),
 				date("on", "day of the sample"),
+				measure("n", quantity.AreaMass, "nitrogen that the laboratory recommends").between(0, 0.2).also("nitrogen"),
+				measure("p2o5", quantity.AreaMass, "phosphate that the laboratory recommends").between(0, 0.2).also("phosphate"),
+				measure("k2o", quantity.AreaMass, "potash that the laboratory recommends").between(0, 0.2).also("potash"),
+				measure("lime", quantity.AreaMass, "limestone that the laboratory recommends").between(0, 5).also("limestone"),
 			},
 			build: buildSoilTest,
 		},
@@ -135,8 +147,10 @@ func buildPlot(c *call) starlark.Value {
 
 func buildSoilTest(c *call) starlark.Value {
 	d := &farm.SoilTest{
-		Decl: c.decl(), Method: c.text("method"), PH: c.number("ph"), P: c.quantity("p"), K: c.quantity("k"),
-		OrganicMatter: c.quantity("organic_matter"), On: c.date("on"),
+		Decl: c.decl(), Method: c.text("method"), Lab: c.text("lab"), PH: c.number("ph"), BufferPH: c.number("buffer_ph"),
+		TargetPH: c.number("target_ph"), P: c.quantity("p"), K: c.quantity("k"), PIndex: c.number("p_index"), KIndex: c.number("k_index"),
+		Depth: c.quantity("depth"), OrganicMatter: c.quantity("organic_matter"), On: c.date("on"),
+		N: c.quantity("n"), P2O5: c.quantity("p2o5"), K2O: c.quantity("k2o"), Lime: c.quantity("lime"),
 	}
 	c.ev.farm.SoilTests = append(c.ev.farm.SoilTests, d)
 	return c.ev.handle(soilTestHandle, d)

@@ -32,6 +32,7 @@ func Handles() []*Handle {
 		rowHandle, historyHandle, cropHandle, plantingHandle, trayHandle, potHandle, nurseryHandle,
 		trellisHandle, protectantHandle, protectHandle,
 		taskHandle, priceHandle, wantHandle,
+		fertilizerHandle, amendmentHandle, measureHandle, feedHandle, needHandle, creditHandle, stockHandle,
 		sourceHandle, tapeHandle, pipeHandle, zoneHandle,
 	}
 }
@@ -93,6 +94,10 @@ func (ev *evaluator) measured(f farm.Field[quantity.Quantity]) starlark.Value {
 	return quantityValue{f.Value, ev}
 }
 
+var productName = attr("name", "text", "what it is called", func(_ *evaluator, p *farm.Product) starlark.Value {
+	return starlark.String(p.Name.Value)
+})
+
 var (
 	farmHandle = &Handle{Name: "farm", Summary: "the farm of the plan", Attrs: []Attr{
 		attr("name", "text", "what it is called", func(_ *evaluator, f *farm.Farm) starlark.Value {
@@ -150,7 +155,15 @@ var (
 			return starlark.String(p.Name.Value)
 		}),
 	}}
-	protectHandle = &Handle{Name: "protection", Summary: "a protectant put on, once or every so often"}
+	protectHandle    = &Handle{Name: "protection", Summary: "a protectant put on, once or every so often"}
+	fertilizerHandle = &Handle{Name: "fertilizer", Summary: "a product that feeds plants", Attrs: []Attr{productName}}
+	amendmentHandle  = &Handle{Name: "amendment", Summary: "manure, compost, lime", Attrs: []Attr{productName}}
+	measureHandle    = &Handle{Name: "measure", Summary: "a scoop, can or bucket"}
+	feedHandle       = &Handle{Name: "feeding", Summary: "something fed to a plot, a row or a planting"}
+	needHandle       = &Handle{Name: "need", Summary: "what a crop or a plot is to be fed"}
+	creditHandle     = &Handle{Name: "credit", Summary: "nitrogen that a plot gives without being fed"}
+	stockHandle      = &Handle{Name: "stock", Summary: "what is at hand of something bought"}
+
 	historyHandle = &Handle{Name: "history", Summary: "what a plot grew in an earlier year"}
 	cropHandle    = &Handle{Name: "crop", Summary: "a crop, of the table or of the plan's own", Attrs: []Attr{
 		attr("name", "text", "what it is called", func(_ *evaluator, c *farm.Crop) starlark.Value {

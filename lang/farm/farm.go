@@ -78,6 +78,12 @@ type Farm struct {
 	Tasks       []*Task
 	Prices      []*Price
 	Wants       []*Want
+	Products    []*Product // fertilizers and amendments
+	Measures    []*Measure
+	Feeds       []*Feed
+	Needs       []*Need
+	Credits     []*Credit
+	Stocks      []*Stock
 }
 
 // Site is where the farm lies and when its frosts fall.
@@ -132,10 +138,19 @@ type Soil struct {
 type SoilTest struct {
 	Decl
 	Method        Text
+	Lab           Text // whose table rates it; that of the method when not given
 	PH            Number
-	P, K          Amount // mass fractions
+	BufferPH      Number
+	TargetPH      Number
+	P, K          Amount // mass fractions, or masses on an area to Depth
+	PIndex        Number // as the laboratory prints it, instead of P
+	KIndex        Number
+	Depth         Length // of the sample
 	OrganicMatter Amount
 	On            DateArg
+
+	// What the laboratory itself recommends; it rules over every table.
+	N, P2O5, K2O, Lime Amount // mass for each area
 }
 
 // Plot is a rectangle of ground; rows run along its length.

@@ -268,4 +268,22 @@ func (p *Plan) declarations(each func(*farm.Decl, any)) {
 	for _, d := range f.Wants {
 		each(&d.Decl, d)
 	}
+	for _, d := range f.Products {
+		each(&d.Decl, d)
+	}
+	for _, d := range f.Measures {
+		each(&d.Decl, d)
+	}
+	for _, d := range f.Feeds {
+		each(&d.Decl, d)
+	}
+	for _, d := range f.Needs {
+		each(&d.Decl, d)
+	}
+	for _, d := range f.Credits {
+		each(&d.Decl, d)
+	}
+	for _, d := range f.Stocks {
+		each(&d.Decl, d)
+	}
 }
