@@ -59,6 +59,8 @@ func subjects() []subject {
 		{[]*diag.Rule{soilTooColdToSprout}, (*pass).soils},
 		{[]*diag.Rule{successionGap}, (*pass).successions},
 		{[]*diag.Rule{sameFamilyTooSoon}, (*pass).rotations},
+		{[]*diag.Rule{weekOverbooked, taskOutOfOrder, taskNotPlaced}, (*pass).labor},
+		{[]*diag.Rule{lessThanWanted, moreThanWanted, unlikeSaleUnits}, (*pass).wants},
 		{[]*diag.Rule{weatherHasGaps}, (*pass).weather},
 		{[]*diag.Rule{zoneOverSupply, zoneNotReckoned, waterNotBalanced, notEnoughHours, sourceShortForSeason, fertigationWithoutBackflow}, (*pass).supply},
 		{[]*diag.Rule{pressureTooLow, pressureTooHigh, supplyLineTooFast}, (*pass).pressures},

@@ -194,15 +194,26 @@ func (c *CropHarvest) setPrice(f *farm.Farm) {
 		} else if d.Crop.Variety != "" {
 			continue
 		}
-		unit := c.Unit
-		if d.Per.Given {
-			unit = saleUnit(d.Per.Value, &c.Crop.UnitMass)
-		}
-		if ratio, ok := c.Unit.in(unit); ok && near >= closest {
+		if ratio, ok := c.ratio(d); ok && near >= closest {
 			closest = near
 			c.Price, c.PriceDecl, c.Value = d.Amount.Value*ratio, d, d.Amount.Value*ratio*c.Amount
 		}
 	}
+}
+
+// Sells tells whether the harvest can be told in the unit of a price.
+func (c *CropHarvest) Sells(d *farm.Price) bool {
+	_, ok := c.ratio(d)
+	return ok
+}
+
+// ratio gives how many of what a price is for one of what the harvest is counted in is.
+func (c *CropHarvest) ratio(d *farm.Price) (float64, bool) {
+	unit := c.Unit
+	if d.Per.Given {
+		unit = saleUnit(d.Per.Value, &c.Crop.UnitMass)
+	}
+	return c.Unit.in(unit)
 }
 
 // in gives how many of another unit one of this is; false when they cannot be told in each other.

@@ -64,14 +64,13 @@ func (h *Harvest) addWants(f *farm.Farm) {
 // harvest of the crop to the last.
 func (w *WantHarvest) setWeeks(weeks []season.Date, served []float64, wanted float64) {
 	from, to := w.Decl.On.Value, w.Decl.Until.Value
-	for i, v := range served {
-		if v > 0 {
-			if !w.Decl.On.Given && !from.IsSet() {
-				from = weeks[i]
-			}
-			if !w.Decl.Until.Given {
-				to = weeks[i] + 6
-			}
+	for _, c := range w.Crops {
+		first, last := c.Days()
+		if !w.Decl.On.Given {
+			from = sooner(from, first)
+		}
+		if !w.Decl.Until.Given {
+			to = max(to, last)
 		}
 	}
 	if !from.IsSet() || !to.IsSet() {

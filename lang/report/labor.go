@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -65,15 +66,7 @@ func mostWork(w derive.WorkWeek) string {
 		}
 		parts[i].hours += s.Hours
 	}
-	slices.SortStableFunc(parts, func(a, b part) int {
-		switch {
-		case a.hours > b.hours:
-			return -1
-		case a.hours < b.hours:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(parts, func(a, b part) int { return cmp.Compare(b.hours, a.hours) })
 	var words []string
 	for _, p := range parts[:min(len(parts), mostNamed)] {
 		if p.hours >= 0.05 || len(words) == 0 {
