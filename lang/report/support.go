@@ -59,8 +59,7 @@ func Support(facts *derive.Facts) Table {
 			}
 			row[17] = dayCell(s.Set)
 			if s.Load[1] > 0 {
-				load := func(i int) string { return t.units.Format(quantity.Of(s.Load[i], quantity.Mass)) }
-				row[18] = textCell(fmt.Sprintf("%s to %s on each span when laden: have posts and rail judged by someone who knows", load(0), load(1)))
+				row[18] = textCell(loadNote(s, t.unit("lb", "kg")))
 			}
 			posts, clips, twine = posts+s.Posts, clips+s.Clips, twine+s.Twine
 		}
@@ -69,6 +68,17 @@ func Support(facts *derive.Facts) Table {
 	t.Totals = make([]Cell, len(t.Columns))
 	t.Totals[0], t.Totals[4], t.Totals[8], t.Totals[11] = textCell("total"), wholeCell(posts), some(twine), someWhole(clips)
 	return t
+}
+
+// loadNote cautions about what hangs on each span of a rail, in whole pounds or kilograms: more is not known of it.
+func loadNote(s *derive.Trellis, unit quantity.Unit) string {
+	in := func(kg float64) float64 { return kg / unit.SI }
+	limit := s.ConduitCarries()
+	if limit <= 0 || s.Load[1] <= limit {
+		return fmt.Sprintf("%.0f to %.0f %s on each span when laden: have posts and rail judged by someone who knows", in(s.Load[0]), in(s.Load[1]), unit.Symbol)
+	}
+	return fmt.Sprintf("%.0f to %.0f %s on each span when laden, and 3/4 in conduit bends for good at about %.0f %s: set posts nearer or take a stiffer rail, "+
+		"and have both judged by someone who knows", in(s.Load[0]), in(s.Load[1]), unit.Symbol, in(limit), unit.Symbol)
 }
 
 // some holds a length that is more than nothing.
