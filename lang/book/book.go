@@ -67,8 +67,8 @@ func New(s *plan.Snapshot) *Book {
 	}
 	b.addData()
 	b.add(Page{Name: "cautions.html", Title: "Cautions", write: b.cautions})
-	for i, f := range s.Files {
-		b.add(Page{Name: b.sources[f], Title: s.Files[i].Path, chapter: "why.html", write: func(w *paper) { b.source(w, f) }})
+	for _, f := range s.Files {
+		b.add(Page{Name: b.sources[f], Title: b.fileName(f), chapter: "why.html", write: func(w *paper) { b.source(w, f) }})
 	}
 	return b
 }

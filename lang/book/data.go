@@ -1,6 +1,7 @@
 package book
 
 import (
+	"bytes"
 	_ "embed"
 	"encoding/json"
 	"io"
@@ -61,7 +62,7 @@ func (b *Book) addData() {
 		file("data/"+s.name+".csv", "The table of "+s.name+", for a spreadsheet", func(w io.Writer) error { return s.table().WriteCSV(w) })
 	}
 	for _, s := range b.subjects() {
-		file("data/"+s.name+".json", "The table of "+s.name+", for a program", func(w io.Writer) error { return s.table().WriteJSON(w) })
+		file("data/"+s.name+".json", "The table of "+s.name+", for a program", func(w io.Writer) error { return compact(w, s.table().WriteJSON) })
 		file("data/"+s.name+".schema.json", "What "+s.name+".json looks like", func(w io.Writer) error {
 			_, err := io.WriteString(w, s.schema)
 			return err
@@ -76,6 +77,20 @@ func (b *Book) addData() {
 		w.raw("<p>The same figures for spreadsheets, calendars, maps and programs, in the book's folder:</p>\n")
 		w.part("contents", b.data)
 	}})
+}
+
+// compact writes JSON without the blanks that are there for people.
+func compact(w io.Writer, write func(io.Writer) error) error {
+	var wide, tight bytes.Buffer
+	if err := write(&wide); err != nil {
+		return err
+	}
+	if err := json.Compact(&tight, wide.Bytes()); err != nil {
+		return err
+	}
+	tight.WriteByte('\n')
+	_, err := tight.WriteTo(w)
+	return err
 }
 
 // list writes the names of all files.

@@ -55,7 +55,7 @@ func (b *Book) noted(d *diag.Diagnostic, reason string) noted {
 		Help: cutTo(d.Help, longMessage),
 	}
 	if at := d.Primary.Span; at.IsValid() {
-		n.Place = &linked{Text: shown(at.File.Path) + ":" + decimal(int(at.Start.Line))}
+		n.Place = &linked{Text: b.fileName(at.File) + ":" + decimal(int(at.Start.Line))}
 		if page, ok := b.sources[at.File]; ok {
 			n.Place.Link = page + "#L" + decimal(int(at.Start.Line))
 		}

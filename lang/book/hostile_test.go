@@ -25,9 +25,9 @@ func hostile(t *testing.T) []*plan.Snapshot {
 	require.NoError(t, err)
 	all := []*plan.Snapshot{planOf(t, string(text))}
 	for _, name := range []string{
-		`<script>window.ran = 1</script>`, `"><img src=x onerror=window.ran=1>`, "' onload='window.ran=1", `=cmd|' /C calc'!A0`, "@SUM(1)",
-		"\u202etfel ot thgir\u2066\u200f\u2028", strings.Repeat("x", 10000), strings.Repeat("wide words ", 1000), "]]>&amp;<!--", "</style><b>",
-		"javascript:window.ran=1", "\x00\x1b[31m\xff\ufffe", "a\r\nBEGIN:VEVENT", "{{.}}",
+		`<script>window.ran = 1</script>{{.}}"><img src=x onerror=window.ran=1>' onload='window.ran=1`, `=cmd|' /C calc'!A0`, "@SUM(1)",
+		"\u202etfel ot thgir\u2066\u200f\u2028]]>&amp;<!--</style><b>", strings.Repeat("x", 10000), strings.Repeat("wide words ", 1000),
+		"javascript:window.ran=1", "\x00\x1b[31m\xff\ufffea\r\nBEGIN:VEVENT",
 	} {
 		s := planOf(t, string(text))
 		f := s.Farm
@@ -58,7 +58,7 @@ func hostile(t *testing.T) []*plan.Snapshot {
 
 // known are the elements and attributes that pages are made of.
 var (
-	knownElements = strings.Fields(`html head meta title style body a header p nav ul li main h1 h2 h3 footer dl div dt dd table caption thead
+	knownElements = strings.Fields(`html head meta title style body a header p nav ul ol li main h1 h2 h3 footer dl div dt dd table caption thead
 		tbody tfoot tr th td section article pre span i b br em strong label input svg defs pattern g rect circle path text tspan`)
 	knownAttributes = strings.Fields(`lang charset name content class href id tabindex role scope aria-label aria-labelledby aria-current
 		aria-hidden type xmlns viewBox width height x y d r cx cy rx fill stroke stroke-width fill-opacity font-size font-family transform patternUnits
@@ -104,9 +104,9 @@ func TestHostileNames(t *testing.T) {
 	for _, s := range hostile(t) {
 		total := 0
 		for name, text := range written(t, s) {
-			total += len(text)
 			switch {
 			case strings.HasSuffix(name, ".html"):
+				total += len(text)
 				requireTame(t, name, text)
 			case strings.HasSuffix(name, ".csv"):
 				rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
@@ -122,7 +122,7 @@ func TestHostileNames(t *testing.T) {
 				require.True(t, json.Valid([]byte(text)), name)
 			}
 		}
-		require.Less(t, total, 20_000_000)
+		require.Less(t, total, 3_000_000)
 	}
 	for _, name := range []string{"first", "metric", "season"} {
 		for file, text := range written(t, example(t, name)) {

@@ -3,6 +3,7 @@ package book
 import (
 	"io"
 	"strconv"
+	"strings"
 
 	"haulm/lang/derive"
 	"haulm/lang/report"
@@ -100,10 +101,74 @@ func (b *Book) card(r *derive.Row, tags *tags) card {
 	for _, p := range r.Plantings {
 		c.Stretches = append(c.Stretches, b.stretch(p, tags))
 	}
+	if t := b.trellisOf(r); t != nil {
+		c.Notes = append(c.Notes, b.trellis(t)...)
+	}
 	if r.FreeLength > 0.01 && len(r.Plantings) > 0 {
 		c.Notes = append(c.Notes, b.length(r.FreeLength)+" of the row stay free.")
 	}
 	return c
+}
+
+func (b *Book) trellisOf(r *derive.Row) *derive.Trellis {
+	if r.Decl.Trellis == nil {
+		return nil
+	}
+	t := b.Facts.Support().Of(r)
+	if t == nil || t.Unknown != "" {
+		return nil
+	}
+	return t
+}
+
+// trellis says what to put up at a row and when.
+func (b *Book) trellis(t *derive.Trellis) []string {
+	shared := ""
+	if len(t.Rows) > 1 {
+		shared = ", with the other row that shares it"
+	}
+	var parts []string
+	if t.Posts > 0 {
+		posts := decimal(t.Posts) + " posts of " + b.length(t.Post) + shared
+		if t.Apart > 0 {
+			posts += ", about " + b.length(t.Apart) + " apart"
+		}
+		if t.Depth > 0 {
+			posts += ", " + b.length(t.Depth) + " in the ground"
+		}
+		parts = append(parts, posts)
+	}
+	if t.Cages > 0 {
+		parts = append(parts, decimal(t.Cages)+" cages")
+	}
+	if t.Lines > 0 {
+		parts = append(parts, decimal(t.Lines)+" strings of "+b.length(t.Line))
+	}
+	if t.Net > 0 {
+		parts = append(parts, b.length(t.Net)+" of net")
+	}
+	if parts == nil {
+		return nil
+	}
+	line := "Trellis: " + strings.Join(parts, "; ")
+	if t.Set.IsSet() {
+		line += "; put it up by " + b.day(t.Set)
+	}
+	notes := []string{line + "."}
+	for i, levels := range [][]derive.StringLevel{t.Levels, t.Passes} {
+		var at []string
+		for _, l := range levels {
+			text := b.length(l.Height)
+			if l.On.IsSet() {
+				text += " (" + b.day(l.On) + ")"
+			}
+			at = append(at, text)
+		}
+		if at != nil {
+			notes = append(notes, []string{"Strings at ", "Clip at "}[i]+strings.Join(at, ", ")+".")
+		}
+	}
+	return notes
 }
 
 func (b *Book) stretch(p *derive.Planting, tags *tags) stretch {

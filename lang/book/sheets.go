@@ -25,11 +25,19 @@ type captioned struct {
 
 // listSheets gives the subjects in the order of the book.
 func (b *Book) listSheets() []sheet {
-	water := b.Facts.Water != nil && len(b.Facts.Water.Zones) > 0
-	planted := len(b.Facts.Plantings) > 0
+	f := b.Facts
+	water := f.Water != nil && len(f.Water.Zones) > 0
+	planted := len(f.Plantings) > 0
+	nursery := f.Nursery()
 	return []sheet{
 		{"plantings.html", "Plantings", planted, false, []captioned{
 			{"Every planting, by plot, row and place", report.Plantings, "plantings", report.PlantingsSchema},
+		}},
+		{"nursery.html", "Nursery", len(nursery.Starts) > 0 || len(nursery.Seeds) > 0, false, []captioned{
+			{"What is raised for the rows", report.Nursery, "nursery", report.NurserySchema},
+			{"Seed to have", report.Seed, "seed", report.SeedSchema},
+			{"The bench, week by week", report.NurseryWeeks, "nursery_weeks", report.NurseryWeeksSchema},
+			{"Trays and pots to have and to wash", report.Vessels, "vessels", report.VesselsSchema},
 		}},
 		{"watering.html", "Watering", water, false, []captioned{
 			{"How long each valve is open, week by week", report.Watering, "watering", report.WateringSchema},
@@ -38,11 +46,25 @@ func (b *Book) listSheets() []sheet {
 		{"tape.html", "Tape", water, false, []captioned{
 			{"Where to cut the tape of every row", report.Tape, "tape", report.TapeSchema},
 		}},
+		{"support.html", "Support", len(f.Support().Trellises) > 0, false, []captioned{
+			{"What holds plants up", report.Support, "support", report.SupportSchema},
+			{"Strings and clips, by the day they go on", report.Strings, "strings", report.StringsSchema},
+			{"How to cut rails from the stock", report.Cuts, "cuts", report.CutsSchema},
+		}},
+		{"protection.html", "Protection", len(f.Protection().Applications) > 0, false, []captioned{
+			{"What is sprayed, where and when", report.Protection, "protection", report.ProtectionSchema},
+		}},
+		{"work.html", "Work", planted, false, []captioned{
+			{"Hours of work, week by week", report.Labor, "labor", report.LaborSchema},
+			{"Every job", report.Jobs, "jobs", report.JobsSchema},
+			{"Hours of each plot", report.LaborPlots, "labor_plots", report.LaborPlotsSchema},
+		}},
 		{"harvest.html", "Harvest", planted, true, []captioned{
 			{"What there is to sell of each crop", report.Harvest, "harvest", report.HarvestSchema},
 			{"What each week gives", report.HarvestWeeks, "harvest_weeks", report.HarvestWeeksSchema},
+			{"What is wanted and what there is", report.Wants, "wants", report.WantsSchema},
 		}},
-		{"shopping.html", "Shopping", len(b.Facts.Uses()) > 0, true, []captioned{
+		{"shopping.html", "Shopping", len(f.Shopping().Wares) > 0, true, []captioned{
 			{"What to buy", report.Shopping, "shopping", report.ShoppingSchema},
 		}},
 	}
@@ -59,7 +81,9 @@ func (b *Book) addSheets() {
 		}
 		b.add(Page{Name: s.name, Title: s.title, class: class, write: func(w *paper) {
 			for _, t := range s.tables {
-				w.table(t.fill(b.Facts), t.caption)
+				if table := t.fill(b.Facts); len(table.Rows) > 0 {
+					w.table(table, t.caption)
+				}
 			}
 		}})
 	}

@@ -3,6 +3,7 @@ package book
 import (
 	"cmp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"haulm/lang/derive"
@@ -99,7 +100,8 @@ func (b *Book) weekSheets(w *paper, weeks []week) {
 			jobs = append(jobs, b.todo(j))
 		}
 		w.part("week", map[string]any{
-			"ID": "week-" + k.monday.String(), "Name": "Week of " + b.day(k.monday), "Jobs": jobs, "Water": b.openings(k.monday),
+			"ID": "week-" + k.monday.String(), "Name": "Week of " + b.day(k.monday), "Jobs": jobs,
+			"Notes": slices.DeleteFunc([]string{b.work(k.monday), b.picking(k.monday), b.openings(k.monday)}, func(s string) bool { return s == "" }),
 		})
 	}
 }
@@ -187,6 +189,49 @@ func rowNames(rows []*derive.Row) string {
 	return strings.Join(names, ", ")
 }
 
+// work says what hours a week takes; "" when it takes none.
+func (b *Book) work(monday season.Date) string {
+	l := b.Facts.Labor()
+	i := slices.IndexFunc(l.Weeks, func(w derive.WorkWeek) bool { return w.Monday == monday })
+	if i < 0 || l.Weeks[i].Hours < 0.05 {
+		return ""
+	}
+	w := l.Weeks[i]
+	text := "Work: " + number(w.Hours) + " h"
+	if l.Crewed {
+		text += " of " + number(w.Crew) + " h"
+	}
+	return text + "; " + report.MostWork(w) + "."
+}
+
+// picking says what a week gives of each crop; "" when it gives nothing.
+func (b *Book) picking(monday season.Date) string {
+	h := b.Facts.Harvest()
+	i := slices.Index(h.Weeks, monday)
+	if i < 0 {
+		return ""
+	}
+	var parts []string
+	for _, c := range h.Crops {
+		if i < len(c.Weeks) && c.Weeks[i] > 0 {
+			parts = append(parts, shown(c.Crop.Title())+" "+number(c.Weeks[i])+" "+shown(c.Unit.Name))
+		}
+	}
+	if parts == nil {
+		return ""
+	}
+	return "To pick, about: " + cutTo(strings.Join(parts, ", "), longMessage) + "."
+}
+
+// number prints an estimate to what can be told of it.
+func number(x float64) string {
+	decimals := 1
+	if x >= 20 {
+		decimals = 0
+	}
+	return strconv.FormatFloat(x, 'f', decimals, 64)
+}
+
 // openings says how long each valve is open in a week; "" when none is.
 func (b *Book) openings(monday season.Date) string {
 	f := b.Facts.Water
@@ -203,5 +248,8 @@ func (b *Book) openings(monday season.Date) string {
 			parts = append(parts, shown(z.Decl.Name.Value)+" "+report.OpenTime(z.Weeks[i].Time))
 		}
 	}
-	return strings.Join(parts, ", ")
+	if parts == nil {
+		return ""
+	}
+	return "Valves open: " + cutTo(strings.Join(parts, ", "), longMessage) + "."
 }

@@ -2,9 +2,11 @@ package book
 
 import (
 	"html/template"
+	"path"
 	"strings"
 
 	"haulm/lang/derive"
+	"haulm/lang/source"
 )
 
 // reckonings leads to the reckonings of each plot and writes those of the water.
@@ -20,9 +22,9 @@ func (b *Book) reckonings(w *paper) {
 	if f := b.Facts.Water; f != nil {
 		l := newLedger(w)
 		for _, z := range f.Zones {
-			l.add("zone-"+decimal(z.Number), derive.Item{Zone: z})
+			l.item("zone-"+decimal(z.Number), derive.Item{Zone: z})
 		}
-		l.write()
+		l.end()
 	}
 }
 
@@ -30,25 +32,27 @@ func (b *Book) reckonings(w *paper) {
 func (b *Book) plotWhy(w *paper, p *derive.Plot) {
 	w.raw(`<p><a href="` + b.plotPage(p) + `">The plot's map and cards</a></p>` + "\n")
 	l := newLedger(w)
-	l.add("plot", derive.Item{Plot: p})
+	l.item("plot", derive.Item{Plot: p})
 	for _, r := range p.Rows {
-		l.add("row-"+decimal(r.Number), derive.Item{Row: r})
+		l.item("row-"+decimal(r.Number), derive.Item{Row: r})
 	}
 	l.write()
 	for _, r := range p.Rows {
 		for _, q := range r.Plantings {
-			l.add("planting-"+decimal(q.Number), derive.Item{Planting: q})
+			l.item("planting-"+decimal(q.Number), derive.Item{Planting: q})
 		}
 	}
-	l.write()
+	l.end()
 }
 
 // ledger gathers the reckonings of things that follow one another, and tells things alike of which all was
-// reckoned alike only once.
+// reckoned alike only once. Long sources stand once, at the end of the page.
 type ledger struct {
-	w     *paper
-	order []*entry
-	known map[string]*entry
+	w       *paper
+	order   []*entry
+	known   map[string]*entry
+	sources []string
+	number  map[string]int // of each source, from 1
 }
 
 type entry struct {
@@ -56,12 +60,18 @@ type entry struct {
 	body       string
 }
 
-func newLedger(w *paper) *ledger { return &ledger{w: w, known: map[string]*entry{}} }
+func newLedger(w *paper) *ledger {
+	return &ledger{w: w, known: map[string]*entry{}, number: map[string]int{}}
+}
 
-func (l *ledger) add(id string, item derive.Item) {
+func (l *ledger) add(id, name string, why []derive.Reckoning) {
+	if len(why) == 0 {
+		return
+	}
 	var page strings.Builder
-	for _, r := range item.Why() {
-		l.w.book.reckoning(&page, &r)
+	page.Grow(8 << 10)
+	for i := range why {
+		l.reckoning(&page, &why[i])
 	}
 	body := page.String()
 	e := l.known[body]
@@ -70,8 +80,11 @@ func (l *ledger) add(id string, item derive.Item) {
 		l.known[body] = e
 		l.order = append(l.order, e)
 	}
-	e.ids, e.names = append(e.ids, id), append(e.names, item.Title())
+	e.ids, e.names = append(e.ids, id), append(e.names, name)
 }
+
+// item adds what was reckoned of a thing that has a name.
+func (l *ledger) item(id string, item derive.Item) { l.add(id, item.Title(), item.Why()) }
 
 // write writes what was gathered, and begins anew.
 func (l *ledger) write() {
@@ -94,19 +107,56 @@ func (l *ledger) write() {
 	l.order, l.known = nil, map[string]*entry{}
 }
 
+// end writes the sources.
+func (l *ledger) end() {
+	l.write()
+	if len(l.sources) == 0 {
+		return
+	}
+	l.w.heading("2", "sources", "Sources")
+	l.w.raw("<ol>\n")
+	for i, text := range l.sources {
+		l.w.raw(`<li id="source-` + decimal(i+1) + `">`)
+		l.w.text(cutTo(text, longMessage))
+		l.w.raw("</li>\n")
+	}
+	l.w.raw("</ol>\n")
+}
+
+// longSource is from how many letters a source stands at the end of the page.
+const longSource = 44
+
+// source writes where a number comes from.
+func (l *ledger) source(w *strings.Builder, text string) {
+	if len(text) < longSource {
+		writeText(w, text)
+		return
+	}
+	n := l.number[text]
+	if n == 0 {
+		l.sources = append(l.sources, text)
+		n = len(l.sources)
+		l.number[text] = n
+	}
+	w.WriteString(`<a href="#source-` + decimal(n) + `">source ` + decimal(n) + "</a>")
+}
+
+func writeText(w *strings.Builder, words string) {
+	w.WriteString(template.HTMLEscapeString(cutTo(words, longMessage)))
+}
+
 // reckoning writes one reckoning. There are so many of them that a template would take most of the time.
-func (b *Book) reckoning(w *strings.Builder, r *derive.Reckoning) {
-	text := func(words string) { w.WriteString(template.HTMLEscapeString(cutTo(words, longMessage))) }
+func (l *ledger) reckoning(w *strings.Builder, r *derive.Reckoning) {
 	w.WriteString("<div><h3>")
-	text(r.Title)
+	writeText(w, r.Title)
 	if r.Result != "" {
 		w.WriteString(": ")
-		text(r.Result)
+		writeText(w, r.Result)
 	}
 	w.WriteString("</h3>\n")
 	if r.Equation != "" {
 		w.WriteString("<p>= ")
-		text(r.Equation)
+		writeText(w, r.Equation)
 		w.WriteString("</p>\n")
 	}
 	if len(r.Inputs) > 0 {
@@ -114,21 +164,22 @@ func (b *Book) reckoning(w *strings.Builder, r *derive.Reckoning) {
 	}
 	for _, in := range r.Inputs {
 		w.WriteString("<li>")
-		text(in.Name)
+		writeText(w, in.Name)
 		w.WriteString(" <b>")
 		if in.Value == "" {
 			in.Value = "—"
 		}
-		text(in.Value)
+		writeText(w, in.Value)
 		w.WriteString("</b>")
 		if in.Source != "" {
 			w.WriteString(", ")
-			text(in.Source)
+			l.source(w, in.Source)
 		}
+		b := l.w.book
 		if page, ok := b.sources[in.Span.File]; ok && in.Span.IsValid() {
 			line := decimal(int(in.Span.Start.Line))
 			w.WriteString(`, <a href="` + page + "#L" + line + `">`)
-			text(shown(in.Span.File.Path) + ":" + line)
+			writeText(w, b.fileName(in.Span.File)+":"+line)
 			w.WriteString("</a>")
 		}
 		w.WriteString("</li>\n")
@@ -138,8 +189,14 @@ func (b *Book) reckoning(w *strings.Builder, r *derive.Reckoning) {
 	}
 	if r.Source != "" {
 		w.WriteString("<p>Source: ")
-		text(r.Source)
+		l.source(w, r.Source)
 		w.WriteString("</p>\n")
 	}
 	w.WriteString("</div>\n")
+}
+
+// fileName is what a file of the plan is called: its path from the folder of the plan's first file.
+func (b *Book) fileName(f *source.File) string {
+	folder, _ := path.Split(b.Entry)
+	return shown(strings.TrimPrefix(f.Path, folder))
 }

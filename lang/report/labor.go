@@ -28,7 +28,7 @@ func Labor(facts *derive.Facts) Table {
 	l := facts.Labor()
 	over := 0.0
 	for _, w := range l.Weeks {
-		row := []Cell{dayCell(w.Monday), hoursCell(w.Hours), {}, {}, textCell(mostWork(w))}
+		row := []Cell{dayCell(w.Monday), hoursCell(w.Hours), {}, {}, textCell(MostWork(w))}
 		if l.Crewed {
 			row[2] = hoursCell(w.Crew)
 		}
@@ -51,8 +51,8 @@ func hoursCell(h float64) Cell { return numberCell(math.Round(h*10) / 10) }
 // mostNamed jobs of a week are told.
 const mostNamed = 3
 
-// mostWork names the jobs that take most of a week: "picking 12.5 h, weeding 8 h".
-func mostWork(w derive.WorkWeek) string {
+// MostWork names the jobs that take most of a week: "picking 12.5 h, weeding 8 h".
+func MostWork(w derive.WorkWeek) string {
 	type part struct {
 		name  string
 		hours float64

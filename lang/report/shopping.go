@@ -129,20 +129,22 @@ func purpose(uses []derive.Use) string {
 	type why struct {
 		what          string
 		zones, others []string
+		named         map[string]bool
 	}
 	var all []*why
 	for _, u := range uses {
 		i := slices.IndexFunc(all, func(w *why) bool { return w.what == u.For })
 		if i < 0 {
 			i = len(all)
-			all = append(all, &why{what: u.For})
+			all = append(all, &why{what: u.For, named: map[string]bool{}})
 		}
 		w := all[i]
 		switch {
 		case u.Where.Zone != nil:
 			w.zones = append(w.zones, u.Where.Zone.Decl.Name.Value)
 		case u.Where != derive.Item{}:
-			if title := u.Where.Title(); !slices.Contains(w.others, title) {
+			if title := u.Where.Title(); !w.named[title] {
+				w.named[title] = true
 				w.others = append(w.others, title)
 			}
 		}
