@@ -20,7 +20,7 @@ func (t *Trellis) Why(units quantity.System) []Reckoning {
 	case len(t.Levels) > 0:
 		out = append(out, w.strings(), w.twine())
 	case t.Lines > 0:
-		out = append(out, w.lines(), w.rail(), w.load())
+		out = append(out, w.lines(), w.rail(), w.load(), w.conduit())
 	case t.Cages > 0:
 		out = append(out, Reckoning{
 			Title: "Cages", Equation: "one for each plant, rolled from mesh: diameter = length / π",
@@ -168,6 +168,23 @@ func (w whyTrellis) load() Reckoning {
 			{Name: "laden plant", Value: weigh(v.Low) + " to " + weigh(v.High), Source: w.source("load")},
 		},
 		Result: weigh(w.Load[0]) + " to " + weigh(w.Load[1]), Source: w.source("load"),
+	}
+}
+
+func (w whyTrellis) conduit() Reckoning {
+	usual := func(item string) Input {
+		v, _ := support.Usual("drop line", item)
+		return Input{Name: item, Value: w.short(v.Low), Source: w.source(item)}
+	}
+	yield, _ := support.Usual("drop line", "conduit yield")
+	return Reckoning{
+		Title: "3/4 in conduit bends for good at", Equation: "8 × section modulus × yield stress / (gravity × span), the load evenly spread, the rail loose on two posts",
+		Inputs: []Input{
+			usual("conduit diameter"), usual("conduit wall"),
+			{Name: "yield stress", Value: w.units.Format(quantity.Of(yield.Low, quantity.Pressure)), Source: w.source("conduit yield")},
+			w.own("post spacing", &w.Decl.Posts),
+		},
+		Result: w.units.Format(quantity.Of(w.ConduitCarries(), quantity.Mass)), Source: "plain theory of elastic beams",
 	}
 }
 
