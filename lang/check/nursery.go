@@ -222,13 +222,13 @@ func (p *pass) areaExpr(v float64) string {
 
 // lastStart names what is sown last of what stands in the nursery in a week.
 func lastStart(w *derive.NurseryWeek) string {
-	last := w.Starts[0]
-	for _, s := range w.Starts {
-		if s.Planting.Sow > last.Planting.Sow {
-			last = s
+	last := w.Batches[0].Starts[0].Planting
+	for _, b := range w.Batches {
+		if p := b.Starts[0].Planting; p.Sow > last.Sow {
+			last = p
 		}
 	}
-	return "the sowing of " + where(last.Planting)
+	return fmt.Sprintf("the sowing of %s for %s", cropName(last), rowName(last.Row))
 }
 
 func (p *pass) matRoom(n *derive.Nursery) {

@@ -14,14 +14,15 @@ import (
 
 // Nursery is how the transplants are raised, and the seed of the whole plan.
 type Nursery struct {
-	Decl   *farm.Nursery  // nil when the plan declares none
-	Starts []*Start       // every planting that is sown in a tray of the plan, by sowing day
-	Seeds  []*SeedOrder   // by crop and variety in the order of their first planting
-	Bought []*Planting    // set as plants, sets or pieces that come from elsewhere
-	Weeks  []*NurseryWeek // one after the other, from the first sowing to the last planting out; empty without a dated start
-	Trays  []*VesselNeed  // in the order of declaration
-	Pots   []*VesselNeed  // in the order of declaration
-	Peak   int            // index in Weeks of the one that takes most bench; -1 when there is none
+	Decl    *farm.Nursery  // nil when the plan declares none
+	Starts  []*Start       // every planting that is sown in a tray of the plan, by sowing day
+	Batches []*Batch       // the starts that are sown together, by sowing day
+	Seeds   []*SeedOrder   // by crop and variety in the order of their first planting
+	Bought  []*Planting    // set as plants, sets or pieces that come from elsewhere
+	Weeks   []*NurseryWeek // one after the other, from the first sowing to the last planting out; empty without a dated start
+	Trays   []*VesselNeed  // in the order of declaration
+	Pots    []*VesselNeed  // in the order of declaration
+	Peak    int            // index in Weeks of the one that takes most bench; -1 when there is none
 
 	units quantity.System
 	year  int
@@ -36,7 +37,7 @@ type Start struct {
 	Stand         float64 // share of cells with a seedling
 	Cells         int     // to sow
 	Seeds         int
-	Trays         int
+	Trays         int // that it would fill alone; sown with others it may share one
 	Pots          int // stepped up into; 0 without a pot
 
 	OnMat       bool
@@ -46,6 +47,15 @@ type Start struct {
 	Harden      season.Date // it goes outdoors
 
 	days float64 // to emerge
+}
+
+// Batch is starts of one crop that are sown on one day in one kind of tray and set out on one day: the same
+// seedlings, whichever row they go to.
+type Batch struct {
+	Starts       []*Start // at least one
+	Plants       int
+	Cells, Seeds int
+	Trays, Pots  int // filled, those of all starts together
 }
 
 // SeedOrder is the seed of a crop or variety.
@@ -66,10 +76,10 @@ type SeedUse struct {
 
 // NurseryWeek is what stands in the nursery in a week, on its fullest day.
 type NurseryWeek struct {
-	Monday season.Date
-	Bench  float64  // m2 of trays and pots that are not out hardening off
-	Mats   int      // trays on heat mats
-	Starts []*Start // that stand in the nursery on some day of it, also those that harden off
+	Monday  season.Date
+	Bench   float64  // m2 of trays and pots that are not out hardening off
+	Mats    int      // trays on heat mats
+	Batches []*Batch // that stand in the nursery on some day of it, also those that harden off
 }
 
 // VesselNeed is how many trays or pots of a kind are in use at once, and how many are filled over the season.
@@ -109,9 +119,44 @@ func newNursery(facts *Facts) *Nursery {
 		}
 	}
 	slices.SortStableFunc(n.Starts, func(a, b *Start) int { return cmp.Compare(a.Planting.Sow, b.Planting.Sow) })
+	n.addBatches()
 	n.addWeeks()
 	n.addVessels(f)
 	return n
+}
+
+// addBatches puts together what is sown together.
+func (n *Nursery) addBatches() {
+	type key struct {
+		crop      *farm.Crop
+		tray      *farm.Tray
+		pot       *farm.Pot
+		perCell   int
+		sow, out  season.Date
+		uncounted *Start // one that is not known stands alone
+	}
+	byKey := map[key]*Batch{}
+	for _, s := range n.Starts {
+		d := s.Planting.Decl
+		k := key{d.Crop, d.Tray, d.Pot, d.PerCell.Value, s.Planting.Sow, s.Planting.Plant, nil}
+		if s.Unknown != "" {
+			k.uncounted = s
+		}
+		b := byKey[k]
+		if b == nil {
+			b = &Batch{}
+			byKey[k] = b
+			n.Batches = append(n.Batches, b)
+		}
+		b.Starts = append(b.Starts, s)
+		b.Cells, b.Seeds, b.Pots = b.Cells+s.Cells, b.Seeds+s.Seeds, b.Pots+s.Pots
+		if s.Cells > 0 {
+			b.Plants += s.Planting.Plants
+		}
+	}
+	for _, b := range n.Batches {
+		b.Trays = nursery.Trays(b.Cells, b.Starts[0].Planting.Decl.Tray.Cells.Value)
+	}
 }
 
 // sprouts gives the share of a planting's seed that comes up: by the plan, else the least that the law lets seed be

@@ -12,13 +12,14 @@ import (
 func trayArea(t *farm.Tray) float64 { return t.Length.Value.SI * t.Width.Value.SI }
 func potArea(p *farm.Pot) float64   { return p.Width.Value.SI * p.Width.Value.SI }
 
-// indoors calls each for every stay of the start on the bench: in trays, then in pots.
-func (s *Start) indoors(each func(from, to season.Date, bench float64)) {
+// indoors calls each for every stay of the batch on the bench: in trays, then in pots.
+func (b *Batch) indoors(each func(from, to season.Date, bench float64)) {
+	s := b.Starts[0]
 	p := s.Planting
-	trays := float64(s.Trays) * trayArea(p.Decl.Tray)
+	trays := float64(b.Trays) * trayArea(p.Decl.Tray)
 	if s.StepUp.IsSet() {
 		each(p.Sow, s.StepUp, trays)
-		each(s.StepUp, s.Harden, float64(s.Pots)*potArea(p.Decl.Pot))
+		each(s.StepUp, s.Harden, float64(b.Pots)*potArea(p.Decl.Pot))
 		return
 	}
 	each(p.Sow, s.Harden, trays)
@@ -57,22 +58,23 @@ func (n *Nursery) addWeeks() {
 	for week := begin; week <= last; week += 7 {
 		n.Weeks = append(n.Weeks, &NurseryWeek{Monday: week})
 	}
-	for _, s := range n.Starts {
+	for _, b := range n.Batches {
+		s := b.Starts[0]
 		if s.Unknown != "" {
 			continue
 		}
-		s.indoors(func(from, to season.Date, area float64) {
+		b.indoors(func(from, to season.Date, area float64) {
 			if to > from {
 				bench[from.DaysSince(begin)] += area
 				bench[to.DaysSince(begin)] -= area
 			}
 		})
 		if from, to := s.onMat(); s.OnMat && to > from {
-			mats[from.DaysSince(begin)] += s.Trays
-			mats[to.DaysSince(begin)] -= s.Trays
+			mats[from.DaysSince(begin)] += b.Trays
+			mats[to.DaysSince(begin)] -= b.Trays
 		}
 		for i := s.Planting.Sow.DaysSince(begin) / 7; i <= (s.Planting.Plant.DaysSince(begin)-1)/7; i++ {
-			n.Weeks[i].Starts = append(n.Weeks[i].Starts, s)
+			n.Weeks[i].Batches = append(n.Weeks[i].Batches, b)
 		}
 	}
 	area, places := 0.0, 0
@@ -91,25 +93,27 @@ func (n *Nursery) addWeeks() {
 // addVessels counts the trays and pots in use at once.
 func (n *Nursery) addVessels(f *farm.Farm) {
 	for _, t := range f.Trays {
-		v := n.vessel(func(s *Start) (season.Date, season.Date, int) {
+		v := n.vessel(func(b *Batch) (season.Date, season.Date, int) {
+			s := b.Starts[0]
 			if s.Planting.Decl.Tray != t {
 				return 0, 0, 0
 			}
 			if s.StepUp.IsSet() {
-				return s.Planting.Sow, s.StepUp, s.Trays
+				return s.Planting.Sow, s.StepUp, b.Trays
 			}
-			return s.Planting.Sow, s.Planting.Plant, s.Trays
+			return s.Planting.Sow, s.Planting.Plant, b.Trays
 		})
 		if v.Tray = t; v.Filled > 0 {
 			n.Trays = append(n.Trays, v)
 		}
 	}
 	for _, t := range f.Pots {
-		v := n.vessel(func(s *Start) (season.Date, season.Date, int) {
+		v := n.vessel(func(b *Batch) (season.Date, season.Date, int) {
+			s := b.Starts[0]
 			if s.Planting.Decl.Pot != t || !s.StepUp.IsSet() {
 				return 0, 0, 0
 			}
-			return s.StepUp, s.Planting.Plant, s.Pots
+			return s.StepUp, s.Planting.Plant, b.Pots
 		})
 		if v.Pot = t; v.Filled > 0 {
 			n.Pots = append(n.Pots, v)
@@ -118,18 +122,18 @@ func (n *Nursery) addVessels(f *farm.Farm) {
 }
 
 // vessel finds the most in use on one day; what is emptied on a day is washed and can be filled on the next.
-func (n *Nursery) vessel(use func(*Start) (from, to season.Date, count int)) *VesselNeed {
+func (n *Nursery) vessel(use func(*Batch) (from, to season.Date, count int)) *VesselNeed {
 	type change struct {
 		on season.Date
 		by int
 	}
 	var changes []change
 	v := &VesselNeed{First: season.None}
-	for _, s := range n.Starts {
-		if s.Unknown != "" {
+	for _, b := range n.Batches {
+		if b.Starts[0].Unknown != "" {
 			continue
 		}
-		if from, to, count := use(s); count > 0 {
+		if from, to, count := use(b); count > 0 {
 			changes = append(changes, change{from, count}, change{to.Add(1), -count})
 			v.Filled += count
 			v.First = sooner(v.First, from)

@@ -70,27 +70,42 @@ func (n *Nursery) Uses() []Use {
 
 // events gives what is done to seedlings between sowing and setting out.
 func (n *Nursery) events(all []Event) []Event {
-	for _, s := range n.Starts {
+	for _, b := range n.Batches {
+		s := b.Starts[0]
 		if s.Unknown != "" {
 			continue
 		}
-		e := Event{Until: season.None, What: s.Planting.Decl.Crop.Title(), Where: Item{Planting: s.Planting}}
+		e := Event{Until: season.None, What: s.Planting.Decl.Crop.Title(), Where: b.where()}
 		if s.Emerge.IsSet() {
 			e.On, e.Do = s.Emerge, "look for seedlings"
-			e.Count, e.Of = s.Trays, "tray|trays"
+			e.Count, e.Of = b.Trays, "tray|trays"
 			all = append(all, e)
 		}
 		if s.StepUp.IsSet() {
-			e.On, e.Do, e.Count, e.Of = s.StepUp, "step up into pots", s.Pots, "pot|pots"
+			e.On, e.Do, e.Count, e.Of = s.StepUp, "step up into pots", b.Pots, "pot|pots"
 			all = append(all, e)
 		}
 		if s.Harden < s.Planting.Plant {
-			e.On, e.Do, e.Count, e.Of = s.Harden, "set outdoors to harden off", s.Trays, "tray|trays"
+			e.On, e.Do, e.Count, e.Of = s.Harden, "set outdoors to harden off", b.Trays, "tray|trays"
 			if s.StepUp.IsSet() {
-				e.Count, e.Of = s.Pots, "pot|pots"
+				e.Count, e.Of = b.Pots, "pot|pots"
 			}
 			all = append(all, e)
 		}
 	}
 	return all
+}
+
+// where is the planting that the batch is for, its plot where it is for several, nothing where it is for several plots.
+func (b *Batch) where() Item {
+	first := b.Starts[0].Planting
+	if len(b.Starts) == 1 {
+		return Item{Planting: first}
+	}
+	for _, s := range b.Starts {
+		if s.Planting.Row.Plot != first.Row.Plot {
+			return Item{}
+		}
+	}
+	return Item{Plot: first.Row.Plot}
 }

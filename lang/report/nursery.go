@@ -8,7 +8,7 @@ import (
 	"haulm/stdlib/quantity"
 )
 
-// Nursery gives one row for each planting raised in trays, by sowing day: seed, cells, trays and pots, and its days from
+// Nursery gives one row for each batch raised in trays, what is sown and set out together, by sowing day: seed, cells, trays and pots, and its days from
 // sowing to setting out.
 func Nursery(facts *derive.Facts) Table {
 	t := newTable("nursery", facts)
@@ -35,18 +35,22 @@ func Nursery(facts *derive.Facts) Table {
 		return t
 	}
 	plants, seeds, cells, trays, pots := 0, 0, 0, 0, 0
-	for _, s := range facts.Nursery().Starts {
+	for _, b := range facts.Nursery().Batches {
+		s := b.Starts[0]
 		p := s.Planting
 		row := make([]Cell, len(t.Columns))
-		row[0], row[1] = textCell(p.Decl.Crop.Title()), textCell(derive.Item{Row: p.Row}.Title())
-		row[3] = textCell(derive.TrayName(p.Decl.Tray))
-		row[15] = textCell(s.Unknown)
-		if s.Cells > 0 {
-			row[2], row[4], row[5], row[6] = wholeCell(p.Plants), wholeCell(s.Seeds), wholeCell(s.Cells), wholeCell(s.Trays)
-			plants, seeds, cells, trays, pots = plants+p.Plants, seeds+s.Seeds, cells+s.Cells, trays+s.Trays, pots+s.Pots
+		rows := make([]*derive.Row, len(b.Starts))
+		for i, s := range b.Starts {
+			rows[i] = s.Planting.Row
 		}
-		if s.Pots > 0 {
-			row[7] = wholeCell(s.Pots)
+		row[0], row[1], row[3] = textCell(p.Decl.Crop.Title()), textCell(places(rows)), textCell(derive.TrayName(p.Decl.Tray))
+		row[15] = textCell(s.Unknown)
+		if b.Cells > 0 {
+			row[2], row[4], row[5], row[6] = wholeCell(b.Plants), wholeCell(b.Seeds), wholeCell(b.Cells), wholeCell(b.Trays)
+			plants, seeds, cells, trays, pots = plants+b.Plants, seeds+b.Seeds, cells+b.Cells, trays+b.Trays, pots+b.Pots
+		}
+		if b.Pots > 0 {
+			row[7] = wholeCell(b.Pots)
 		}
 		row[8] = dayCell(p.Sow)
 		if s.OnMat {
@@ -126,8 +130,8 @@ func NurseryWeeks(facts *derive.Facts) Table {
 func cropsIn(w *derive.NurseryWeek) string {
 	var names []string
 	seen := map[string]bool{}
-	for _, s := range w.Starts {
-		if title := s.Planting.Decl.Crop.Title(); !seen[title] {
+	for _, b := range w.Batches {
+		if title := b.Starts[0].Planting.Decl.Crop.Title(); !seen[title] {
 			seen[title] = true
 			names = append(names, title)
 		}
