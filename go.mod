@@ -23,8 +23,8 @@ require (
 require (
 	github.com/BurntSushi/toml v1.4.1-0.20240526193622-a339e1f7089c // indirect
 	github.com/arran4/golang-ical v0.3.4 // indirect
-	github.com/coder/websocket v1.8.15 // indirect
-	github.com/fsnotify/fsnotify v1.10.1 // indirect
+	github.com/coder/websocket v1.8.15
+	github.com/fsnotify/fsnotify v1.10.1
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
 	github.com/richardlehane/mscfb v1.0.9 // indirect
 	github.com/richardlehane/msoleps v1.0.6 // indirect

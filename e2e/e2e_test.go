@@ -42,9 +42,11 @@ func TestBrowser(t *testing.T) {
 	_, err := os.Stat("node/node_modules")
 	require.NoError(t, err, "the browser's driver is not installed; run `npm ci --ignore-scripts` in e2e/node")
 	season, hostile := books(t)
-	cmd := exec.Command("node", "--test", "--test-reporter=spec", "book.test.js")
+	cmd := exec.Command("node", "--test", "--test-reporter=spec", "book.test.js", "view.test.js")
 	cmd.Dir = "node"
-	cmd.Env = append(os.Environ(), "BOOK="+season, "HOSTILE="+hostile)
+	plan, err := filepath.Abs("../examples/season")
+	require.NoError(t, err)
+	cmd.Env = append(os.Environ(), "BOOK="+season, "HOSTILE="+hostile, "HAULM="+build(t), "PLAN="+plan)
 	out, err := cmd.CombinedOutput()
 	require.NoError(t, err, "%s", out)
 	t.Logf("%s", out)

@@ -58,9 +58,17 @@ func (s *server) workOut(r *root) {
 		if stopped = !s.end(r, t, snap); !stopped {
 			s.safely("publish", s.publish)
 			s.safely("log", func() { s.logPlan(r, snap) })
+			s.safely("worked", func() { s.tell(r, snap) })
 			s.safely("refresh", s.refresh)
 			s.safely("tables", func() { s.warm(r) })
 		}
+	}
+}
+
+// tell shows an evaluation to whoever started the server.
+func (s *server) tell(r *root, snap *plan.Snapshot) {
+	if s.config.Worked != nil && snap != nil {
+		s.config.Worked(r.key, snap)
 	}
 }
 

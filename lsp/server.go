@@ -42,6 +42,10 @@ type Config struct {
 	Root    string    // the folder that plans in it may read below; "" for each plan's own
 	Pages   string    // the folder for pages that explain findings; "" for none
 	Errors  io.Writer // for what cannot be told to the client
+
+	// Worked is told of every evaluation of a plan, the texts of open documents in it; nil for nobody to tell. It is
+	// given the path of the plan's first file and must not wait for the client.
+	Worked func(entry string, s *plan.Snapshot)
 }
 
 // ErrNoShutdown says that the client went without asking the server to shut down.

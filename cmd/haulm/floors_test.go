@@ -49,6 +49,7 @@ var floors = []floor{
 	{"lsp/wire", []string{"above"}, []string{"github.com/tliron/glsp/protocol_3_16"}},
 	{"lsp/feature", []string{"above"}, nil},
 	{"lsp", []string{"above"}, []string{"github.com/tliron/glsp/protocol_3_16", "github.com/sourcegraph/jsonrpc2"}},
+	{"view", []string{"above"}, []string{"github.com/coder/websocket", "github.com/fsnotify/fsnotify"}},
 	{"cmd/haulm", []string{"above"}, []string{
 		"github.com/spf13/cobra", "github.com/spf13/pflag", "golang.org/x/term",
 	}},
@@ -105,7 +106,7 @@ func mayImport(at int, imported string) bool {
 		return false
 	}
 	if first, _, _ := strings.Cut(imported, "/"); !strings.Contains(first, ".") { // Go's own
-		return strings.HasPrefix(f.name, "lsp") || f.name == "cmd/haulm" || !slices.Contains(surroundings, imported)
+		return strings.HasPrefix(f.name, "lsp") || f.name == "view" || f.name == "cmd/haulm" || !slices.Contains(surroundings, imported)
 	}
 	return slices.ContainsFunc(f.outside, func(module string) bool {
 		return imported == module || strings.HasPrefix(imported, module+"/")

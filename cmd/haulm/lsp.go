@@ -77,7 +77,7 @@ func ended(ctx context.Context, err error) error {
 }
 
 func (f *lspFlags) config(errs io.Writer) (lsp.Config, error) {
-	c := lsp.Config{Errors: errs}
+	c := lsp.Config{Errors: errs, Version: version()}
 	if f.root != "" {
 		dir, err := filepath.Abs(f.root)
 		if err != nil {
@@ -85,13 +85,18 @@ func (f *lspFlags) config(errs io.Writer) (lsp.Config, error) {
 		}
 		c.Root = dir
 	}
-	if info, ok := debug.ReadBuildInfo(); ok {
-		c.Version = info.Main.Version
-	}
 	if cache, err := os.UserCacheDir(); err == nil { // without one, findings have no page to open
 		c.Pages = filepath.Join(cache, "haulm", "findings")
 	}
 	return c, nil
+}
+
+// version of this program, "" when it was not built from a module.
+func version() string {
+	if info, ok := debug.ReadBuildInfo(); ok {
+		return info.Main.Version
+	}
+	return ""
 }
 
 // streams are standard input and output as one.

@@ -49,6 +49,7 @@ export function layout(page) {
           const box = e.getBoundingClientRect();
           if (!matchMedia("print").matches && (style.overflowX === "auto" || style.overflowX === "scroll")) {
             left = Math.max(left, box.left), right = Math.min(right, box.right);
+            if (style.overflowY !== "visible") top = Math.max(top, box.top), bottom = Math.min(bottom, box.bottom);
           } else if (rect.right > box.right + 1 || rect.bottom > box.bottom + 1 || rect.left < box.left - 1) {
             say("cut", element.textContent);
           }

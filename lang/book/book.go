@@ -82,11 +82,14 @@ func (b *Book) Pages() []Page { return b.pages }
 func (b *Book) Files() []Page { return append(slices.Clone(b.pages), b.data...) }
 
 // Write writes a page or file.
-func (b *Book) Write(page Page, w io.Writer) error {
+func (b *Book) Write(page Page, w io.Writer) error { return b.WriteFramed(page, w, Frame{}) }
+
+// WriteFramed writes a page with a frame around what the book prints, or a file as Write does.
+func (b *Book) WriteFramed(page Page, w io.Writer, f Frame) error {
 	if page.raw != nil {
 		return page.raw(w)
 	}
-	p := &paper{Writer: bufio.NewWriter(w), book: b, page: page}
+	p := &paper{Writer: bufio.NewWriter(w), book: b, page: page, frame: f}
 	p.open()
 	page.write(p)
 	p.close()

@@ -57,7 +57,7 @@ const mostAtOnce = 2000
 func (b *Book) large() bool { return len(b.Facts.Plantings) > mostAtOnce }
 
 func (b *Book) farmMap(w *paper) {
-	w.raw(`<div class="sheet">`)
+	w.raw(`<div class="sheet" id="map">`)
 	w.picture("Map of the farm", func(out io.Writer) error { return report.MapSVG(b.Facts, out) })
 	w.raw("</div>\n")
 }

@@ -23,9 +23,10 @@ var pages = template.Must(template.New("").Funcs(template.FuncMap{"cut": shown})
 // paper is a page being written. What goes wrong first is kept, and ends all writing.
 type paper struct {
 	*bufio.Writer
-	book *Book
-	page Page
-	err  error
+	book  *Book
+	page  Page
+	frame Frame
+	err   error
 }
 
 func (p *paper) finish() error {
@@ -89,12 +90,12 @@ type chapter struct {
 func (p *paper) open() {
 	p.part("open", map[string]any{
 		"Title": p.page.Title, "Farm": p.book.farmName(), "Style": template.CSS(style), "Chapters": p.chapters(),
-		"First": p.page.Name == "index.html", "Class": p.page.class,
+		"First": p.page.Name == "index.html", "Class": p.page.class, "Frame": p.frame,
 	})
 }
 
 func (p *paper) close() {
-	p.part("close", map[string]any{"Entry": p.book.Entry})
+	p.part("close", map[string]any{"Entry": p.book.Entry, "Frame": p.frame})
 }
 
 // chapterNames are the entries that stand for many pages; they lead to the first of them.

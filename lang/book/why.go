@@ -53,6 +53,7 @@ type ledger struct {
 	known   map[string]*entry
 	sources []string
 	number  map[string]int // of each source, from 1
+	whole   bool           // long sources stand where they are used: there is no end of the page
 }
 
 type entry struct {
@@ -128,7 +129,7 @@ const longSource = 44
 
 // source writes where a number comes from.
 func (l *ledger) source(w *strings.Builder, text string) {
-	if len(text) < longSource {
+	if l.whole || len(text) < longSource {
 		writeText(w, text)
 		return
 	}
