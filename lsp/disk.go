@@ -10,10 +10,12 @@ import (
 	"strings"
 	"sync"
 	"time"
+
+	"haulm/lang/eval"
 )
 
 // entryName is the file that a folder's plan starts from.
-const entryName = "farm.star"
+const entryName = eval.EntryName
 
 // rootOf is the folder that the plan of a file may read below: the one named by hand where the file lies
 // in it, else the git work tree around the file, else the file's own folder.

@@ -9,11 +9,12 @@ import (
 	"path/filepath"
 	"strings"
 
+	"haulm/lang/eval"
 	"haulm/lang/syntax"
 )
 
 // entryName is the file that a folder's plan starts from.
-const entryName = "farm.star"
+const entryName = eval.EntryName
 
 // Standard input: as the command line and machine-readable output name it, and as people read of it.
 const (

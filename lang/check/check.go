@@ -58,6 +58,7 @@ func subjects() []subject {
 		{[]*diag.Rule{sownAfterPlanting}, (*pass).sowings},
 		{[]*diag.Rule{soilTooColdToSprout}, (*pass).soils},
 		{[]*diag.Rule{successionGap}, (*pass).successions},
+		{[]*diag.Rule{yearOutOfOrder, yearMissing, earlierPlanBroken}, (*pass).earlier},
 		{[]*diag.Rule{sameFamilyTooSoon}, (*pass).rotations},
 		{[]*diag.Rule{weekOverbooked, taskOutOfOrder, taskNotPlaced}, (*pass).labor},
 		{[]*diag.Rule{lessThanWanted, moreThanWanted, unlikeSaleUnits}, (*pass).wants},

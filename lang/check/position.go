@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"haulm/lang/derive"
 	"haulm/lang/diag"
 	"haulm/lang/farm"
 )
@@ -24,23 +25,20 @@ b = plot("Upper bench", length = 52 * ft, width = 40 * ft, east = 30 * ft, north
 	Source: "geometry",
 }
 
-// corners of a plot on the farm's own map, m east and north.
-type corners [4][2]float64
-
 // positions finds plots that share ground.
 func (p *pass) positions() {
 	type placed struct {
 		decl               *farm.Plot
-		at                 corners
+		at                 derive.Ground
 		westmost, eastmost float64
 	}
 	var all []placed
 	for _, pl := range p.facts.Plots {
 		d := pl.Decl
-		if d == nil || pl.Area <= 0 || !d.East.Given || !d.North.Given {
+		if d == nil || pl.Area <= 0 || !derive.IsPositioned(d) {
 			continue
 		}
-		at := cornersOf(d)
+		at := derive.GroundOf(d)
 		xs := []float64{at[0][0], at[1][0], at[2][0], at[3][0]}
 		all = append(all, placed{d, at, slices.Min(xs), slices.Max(xs)})
 	}
@@ -66,20 +64,9 @@ func (p *pass) positions() {
 	}
 }
 
-func cornersOf(d *farm.Plot) corners {
-	sin, cos := math.Sincos(d.Bearing.Value * math.Pi / 180)
-	e, n, l, w := d.East.Value.SI, d.North.Value.SI, d.Length.Value.SI, d.Width.Value.SI
-	return corners{
-		{e, n},
-		{e + l*sin, n + l*cos},
-		{e + l*sin + w*cos, n + l*cos - w*sin},
-		{e + w*cos, n - w*sin},
-	}
-}
-
 // share tells whether two rectangles have ground in common: no side of either keeps them apart.
-func share(a, b corners) bool {
-	for _, r := range []corners{a, b} {
+func share(a, b derive.Ground) bool {
+	for _, r := range []derive.Ground{a, b} {
 		for i := range 2 {
 			x, y := r[i+1][0]-r[i][0], r[i+1][1]-r[i][1]
 			size := math.Hypot(x, y)
@@ -92,8 +79,8 @@ func share(a, b corners) bool {
 }
 
 // apart tells whether the two lie apart when seen along a direction of length 1.
-func apart(a, b corners, x, y float64) bool {
-	reach := func(c corners) (least, most float64) {
+func apart(a, b derive.Ground, x, y float64) bool {
+	reach := func(c derive.Ground) (least, most float64) {
 		least, most = math.Inf(1), math.Inf(-1)
 		for _, p := range c {
 			v := p[0]*x + p[1]*y

@@ -18,7 +18,9 @@ var sameFamilyTooSoon = &diag.Rule{
 	Explain: `Crops of one botanical family share the diseases that live on in the soil. Each crop has a number of years
 that should lie between two plantings of its family in the same ground (where sources differ, the least is
 asked for here); a plot's ` + "`history`" + ` says what grew
-there. Counted is the difference of the calendar years: with 3 years, ground that grew tomato in 2025 may
+there, or the plans of earlier years that ` + "`previous`" + ` names. By those it is judged on the ground itself: what a
+planting roots in, half a row's distance to either side of its lines, against what each planting of the family
+rooted in then, when they share a twentieth of it or more. Counted is the difference of the calendar years: with 3 years, ground that grew tomato in 2025 may
 have potato again in 2028.
 
 Reported once for each crop and plot. Plant the crop in another plot (the message names some where enough
@@ -50,30 +52,49 @@ type plotCrop struct {
 
 // rotations sets this season's families against what each plot grew before.
 func (p *pass) rotations() {
-	if len(p.farm.Histories) == 0 {
+	if len(p.farm.Histories) == 0 && len(p.facts.Earlier) == 0 {
 		return
 	}
 	past := p.past()
+	said := map[plotCrop]bool{}
+	p.rotationsByPlot(past, said)
+	p.rotationsByGround(past, said)
+}
+
+// rotationsByPlot judges by what the plan's own history says that whole plots grew. Crops that it speaks of
+// are in said.
+func (p *pass) rotationsByPlot(past map[plotFamily][]grown, said map[plotCrop]bool) {
+	if len(past) == 0 {
+		return
+	}
 	seen := map[plotCrop]bool{}
 	for _, pl := range p.facts.Plantings {
 		d := pl.Decl
-		if d == nil || d.Crop == nil || d.Crop.Family == "" || !d.Crop.RotationYears.Known() || pl.Row == nil || pl.Row.Decl == nil {
-			continue
-		}
-		plot := pl.Row.Decl.Plot
-		key := plotCrop{plot, d.Crop.Name}
-		if plot == nil || seen[key] {
+		key, ok := rotated(pl)
+		if !ok || seen[key] {
 			continue
 		}
 		seen[key] = true
+		plot := key.plot
 		year := p.yearOf(pl)
 		wait := int(math.Ceil(d.Crop.RotationYears.Low))
 		last, ok := lastBefore(past[plotFamily{plot, strings.ToLower(d.Crop.Family)}], year)
 		if !ok || year-last.year >= wait {
 			continue
 		}
+		said[key] = true
 		p.tooSoon(pl, plot, last, wait, year, past)
 	}
+}
+
+// rotated tells a planting's crop and plot where the rule can be applied to it.
+func rotated(pl *derive.Planting) (plotCrop, bool) {
+	d := pl.Decl
+	if d == nil || d.Crop == nil || d.Crop.Family == "" || !d.Crop.RotationYears.Known() ||
+		pl.Row == nil || pl.Row.Decl == nil || pl.Row.Decl.Plot == nil {
+		return plotCrop{}, false
+	}
+	return plotCrop{pl.Row.Decl.Plot, d.Crop.Name}, true
 }
 
 // past lists when each plot had each family, in the order of declaration.
@@ -148,16 +169,17 @@ func years(r *crops.Range) string {
 	return fmt.Sprintf("%d to %d years", low, high)
 }
 
-// plotsFree names up to two plots whose history says that a family may grow there again.
+// plotsFree names up to two plots of which history or an earlier plan says that a family may grow there again.
 func (p *pass) plotsFree(family string, wait, year int, past map[plotFamily][]grown) []string {
 	known := map[*farm.Plot]bool{}
 	for _, h := range p.farm.Histories {
 		known[h.Plot] = true
 	}
+	grewThere := p.plotsOfFamily(family, wait, year, known)
 	var names []string
 	for _, plot := range p.farm.Plots {
 		last, ok := lastBefore(past[plotFamily{plot, strings.ToLower(family)}], year)
-		if known[plot] && (!ok || year-last.year >= wait) && plot.Name.Value != "" {
+		if known[plot] && !grewThere[plot] && (!ok || year-last.year >= wait) && plot.Name.Value != "" {
 			names = append(names, plot.Name.Value)
 		}
 		if len(names) == 2 {

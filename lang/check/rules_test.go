@@ -6,6 +6,7 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/require"
 
 	"haulm/lang/check"
@@ -15,6 +16,18 @@ import (
 // unshown is the code that no plan is known to bring about: a network that does not come to rest. Its
 // wording is held by TestWaterNotBalanced.
 const unshown = "water-not-balanced"
+
+// exampleFiles are the files of an example: farm.star alone, or those of a text archive.
+func exampleFiles(example string) fstest.MapFS {
+	if !strings.HasPrefix(example, "-- ") {
+		return fstest.MapFS{"farm.star": {Data: []byte(example)}}
+	}
+	files := fstest.MapFS{}
+	for _, f := range txtar.Parse([]byte(example)).Files {
+		files[f.Name] = &fstest.MapFile{Data: f.Data}
+	}
+	return files
+}
 
 // TestRules holds that every rule explains itself and that its example shows it.
 func TestRules(t *testing.T) {
@@ -31,7 +44,7 @@ func TestRules(t *testing.T) {
 			if r.Code == unshown {
 				return
 			}
-			s := plan.Check(context.Background(), fstest.MapFS{"farm.star": {Data: []byte(r.Example)}}, "farm.star")
+			s := plan.Check(context.Background(), exampleFiles(r.Example), "farm.star")
 			found := map[string]bool{}
 			for i := range s.Findings {
 				found[s.Findings[i].Code()] = true

@@ -20,6 +20,7 @@ func Derive(f *farm.Farm) *Facts {
 	rows := facts.addRows(f, plots)
 	facts.addPlantings(f, rows)
 	facts.place()
+	facts.Earlier = earlier(f)
 	facts.addWater()
 	return facts
 }

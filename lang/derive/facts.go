@@ -25,6 +25,7 @@ type Facts struct {
 	Plots     []*Plot     // in the order of declaration
 	Rows      []*Row      // by plot, then across it
 	Plantings []*Planting // by plot, row, place, date; those that stand nowhere last in their row
+	Earlier   []*Earlier  // plans of earlier years, the latest first
 	Water     *Water      // nil when the plan has no zone and neither weather nor climate to need water by
 
 	shopping lazy[Shopping]

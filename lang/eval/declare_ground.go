@@ -121,7 +121,7 @@ func groundBuiltins() []*Builtin {
 			build: buildRows,
 		},
 		{
-			Name: "history", Also: []string{"previous", "past", "rotation", "grew"}, Group: "ground", Free: 1, Returns: "a history",
+			Name: "history", Also: []string{"rotation", "grew"}, Group: "ground", Free: 1, Returns: "a history",
 			Summary: "what a plot grew in an earlier year",
 			Doc:     "Rotation is judged by botanical family. Crops can be given as loaded, by their name, or by the family's name.",
 			Example: `history(bench, year = 2026, crops = ["tomato", "Cucurbitaceae"])`,

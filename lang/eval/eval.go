@@ -45,7 +45,15 @@ type Result struct {
 // Run evaluates the plan that starts at entry, a slash-separated path in fsys. It returns when the plan
 // ends, a limit is reached or ctx is done.
 func Run(ctx context.Context, fsys fs.FS, entry string) *Result {
+	return run(ctx, fsys, entry, &years{read: map[string]*Result{}, run: run})
+}
+
+// run evaluates one plan of a chain of years.
+func run(ctx context.Context, fsys fs.FS, entry string, y *years) *Result {
 	ev := newEvaluator(ctx, fsys)
+	ev.years = y
+	y.reading = append(y.reading, entry)
+	defer func() { y.reading = y.reading[:len(y.reading)-1] }()
 	if ctx.Err() != nil {
 		ev.stop(errTime)
 	}
@@ -68,7 +76,8 @@ type evaluator struct {
 	loading []string            // paths of the files being loaded, outermost first
 	crops   starlark.StringDict // handles of the table's crops, made when first loaded
 	rows    map[*farm.Plot]int  // declared so far
-	pending []*fault            // faults in arithmetic, reported where they reach an argument or at the end
+	years   *years
+	pending []*fault // faults in arithmetic, reported where they reach an argument or at the end
 	budget  budget
 	guesses int // names that unknown ones were set beside
 	order   int

@@ -29,7 +29,7 @@ type Attr struct {
 func Handles() []*Handle {
 	return []*Handle{
 		farmHandle, siteHandle, climateHandle, weatherHandle, crewHandle, plotHandle, soilHandle, soilTestHandle,
-		rowHandle, historyHandle, cropHandle, plantingHandle, trayHandle, potHandle, nurseryHandle,
+		rowHandle, historyHandle, previousHandle, cropHandle, plantingHandle, trayHandle, potHandle, nurseryHandle,
 		trellisHandle, protectantHandle, protectHandle,
 		taskHandle, priceHandle, wantHandle,
 		fertilizerHandle, amendmentHandle, measureHandle, feedHandle, needHandle, creditHandle, stockHandle,

@@ -75,9 +75,14 @@ func (ev *evaluator) readBeside(from *module, name string) (string, *found) {
 	if target == "" {
 		return "", leadsOut(name)
 	}
+	return ev.readAt(from, target)
+}
+
+// readAt reads a file of the plan that a module names.
+func (ev *evaluator) readAt(from *module, target string) (string, *found) {
 	text, err := ev.read(target)
 	if errors.Is(err, errOutside) {
-		return "", finding(loadOutside, source.Span{}, "%s leads out of the plan's folder through a link", name).
+		return "", finding(loadOutside, source.Span{}, "%s leads out of the plan's folder through a link", target).
 			help("put a copy of the file below the plan's folder, or name a higher folder with --root")
 	}
 	if err != nil {

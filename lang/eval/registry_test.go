@@ -22,6 +22,12 @@ first = row(bench, at = 4 * ft)
 salad = row(bench, at = 8 * ft, lines = 3, line_spacing = 10 * inch)
 `
 
+// lastYear is the plan that the example of previous looks back to.
+const lastYear = `load("crops", "eggplant")
+farm("Ferry Bank", year = 2026)
+plant(row(plot("Lower bench", length = 52 * ft, width = 40 * ft), at = 4 * ft), eggplant, fill = True)
+`
+
 func TestEveryBuiltinIsDocumentedAndItsExampleRuns(t *testing.T) {
 	seen := map[string]bool{}
 	for _, b := range eval.Builtins() {
@@ -45,8 +51,9 @@ func TestEveryBuiltinIsDocumentedAndItsExampleRuns(t *testing.T) {
 				text += "farm(\"Ferry Bank\", year = 2027)\n"
 			}
 			text += b.Example + "\n"
-			plan := files("farm.star", text, "weather.csv", "date,tmin_c,tmax_c\n2027-05-01,8,21\n")
-			found := codes(eval.Run(context.Background(), plan, "farm.star").Findings)
+			plan := files("2027/farm.star", text, "2027/weather.csv", "date,tmin_c,tmax_c\n2027-05-01,8,21\n",
+				"2026/farm.star", lastYear)
+			found := codes(eval.Run(context.Background(), plan, "2027/farm.star").Findings)
 			require.Empty(t, slices.DeleteFunc(found, func(code string) bool {
 				return strings.HasPrefix(code, "name-given-twice") // the example makes a thing of the preface anew
 			}))

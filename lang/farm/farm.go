@@ -61,6 +61,7 @@ type Farm struct {
 	Plantings   []*Planting
 	Crops       []*Crop // made or changed by the plan: crop(...) and .variety(...)
 	Histories   []*History
+	Earlier     []*Previous // plans of earlier years, in the order of declaration
 	Soils       []*Soil
 	SoilTests   []*SoilTest
 	Climates    []*Climate

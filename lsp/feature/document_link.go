@@ -2,8 +2,11 @@ package feature
 
 import (
 	"io/fs"
+	"path"
+	"slices"
 	"strings"
 
+	"haulm/lang/eval"
 	"haulm/lang/source"
 )
 
@@ -13,12 +16,15 @@ type Link struct {
 	Path string      // slash-separated, from the plan's root
 }
 
-// Links gives the files that the file loads or reads its weather from, as far as they are there.
+// linked are the built-ins whose first argument names a file.
+var linked = []string{"load", "weather", "previous"}
+
+// Links gives the files that the file loads, reads its weather from or looks back to, as far as they are there.
 func (d *Doc) Links() []Link {
 	var links []Link
 	for n := 1; n <= d.File.Lines(); n++ {
 		line := d.File.Line(n)
-		if !strings.Contains(line, "load(") && !strings.Contains(line, "weather(") {
+		if !slices.ContainsFunc(linked, func(name string) bool { return strings.Contains(line, name+"(") }) {
 			continue
 		}
 		for _, call := range partAt(d.File, n, n+1).Calls() {
@@ -31,17 +37,20 @@ func (d *Doc) Links() []Link {
 }
 
 func (d *Doc) link(call *Call) (Link, bool) {
-	if call.Name != "load" && call.Name != "weather" || call.Receiver != "" || len(call.Args) == 0 {
+	if !slices.Contains(linked, call.Name) || call.Receiver != "" || len(call.Args) == 0 {
 		return Link{}, false
 	}
 	value := call.Args[0].Value
 	text := value.Text()
 	start, end := quotes(text)
 	module := text[start:end]
-	if !strings.ContainsAny(module, "./") {
+	if call.Name == "load" && !strings.ContainsAny(module, "./") {
 		return Link{}, false
 	}
 	target := loadPath(d.File.Path, module)
+	if call.Name == "previous" && !d.hasFile(target) {
+		target = path.Join(target, eval.EntryName)
+	}
 	if !d.hasFile(target) {
 		return Link{}, false
 	}

@@ -223,6 +223,9 @@ func (p *Plan) declarations(each func(*farm.Decl, any)) {
 	for _, d := range f.Histories {
 		each(&d.Decl, d)
 	}
+	for _, d := range f.Earlier {
+		each(&d.Decl, d)
+	}
 	for _, d := range f.Soils {
 		each(&d.Decl, d)
 	}
