@@ -17,11 +17,11 @@ var sameFamilyTooSoon = &diag.Rule{
 	Summary:  "a plot gets a family again before its years are over",
 	Explain: `Crops of one botanical family share the diseases that live on in the soil. Each crop has a number of years
 that should lie between two plantings of its family in the same ground (where sources differ, the least is
-asked for here); a plot's ` + "`history`" + ` says what grew
-there, or the plans of earlier years that ` + "`previous`" + ` names. By those it is judged on the ground itself: what a
-planting roots in, half a row's distance to either side of its lines, against what each planting of the family
-rooted in then, when they share a twentieth of it or more. Counted is the difference of the calendar years: with 3 years, ground that grew tomato in 2025 may
-have potato again in 2028.
+asked for here); a plot's ` + "`history`" + ` says what grew there, or the plans of earlier years that
+` + "`previous`" + ` names. By those it is judged on the ground itself: what a planting roots in, half a row's distance
+to either side of its lines, against what each planting of the family rooted in then, when the two share a
+twentieth of it or more. Counted is the difference of the years: with 3 years, ground that grew tomato in 2025
+may have potato again in 2028.
 
 Reported once for each crop and plot. Plant the crop in another plot (the message names some where enough
 years have gone by), and something of another family here.`,

@@ -49,23 +49,19 @@ func (p *pass) rotationsByGround(past map[plotFamily][]grown, said map[plotCrop]
 }
 
 // lastOnGround finds the latest year within the crop's years in which its family stood on a planting's ground.
+// Counted are the years of the plans, so that a season over the turn of the year is one.
 func (p *pass) lastOnGround(pl *derive.Planting) (before, bool) {
-	year, wait := p.yearOf(pl), int(math.Ceil(pl.Decl.Crop.RotationYears.Low))
+	year, wait := p.farm.Year.Value, int(math.Ceil(pl.Decl.Crop.RotationYears.Low))
 	var found before
 	for _, e := range p.facts.Earlier {
-		if year-e.Year >= wait+1 { // its plantings may be of the year after
-			break
-		}
-		then, share := e.Kin(pl)
-		if then == nil {
+		if e.Year >= year {
 			continue
 		}
-		at := e.Year
-		if then.Plant.IsSet() {
-			at = then.Plant.Year()
+		if year-e.Year >= wait || found.then != nil && e.Year < found.year {
+			break
 		}
-		if at < year && year-at < wait && (found.then == nil || at > found.year || at == found.year && share > found.share) {
-			found = before{pl, then, at, share, wait}
+		if then, share := e.Kin(pl); then != nil && (found.then == nil || share > found.share) {
+			found = before{pl, then, e.Year, share, wait}
 		}
 	}
 	return found, found.then != nil
@@ -86,7 +82,7 @@ func (p *pass) tooSoonHere(b before, past map[plotFamily][]grown) {
 		Primary: diag.Label{Span: d.CropSpan, Text: d.Crop.Family + " again"},
 		Related: labels(diag.Label{Span: b.then.Decl.Call, Text: fmt.Sprintf("grown in %d", b.year)}, d.CropSpan),
 		Values: []diag.Value{
-			{Name: "years since", Text: fmt.Sprint(p.yearOf(b.now) - b.year)},
+			{Name: "years since", Text: fmt.Sprint(p.farm.Year.Value - b.year)},
 			{Name: "years to wait", Text: years(&d.Crop.RotationYears)},
 			{Name: "ground in common", Text: fmt.Sprintf("%d %%", int(math.Round(b.share*100)))},
 		},

@@ -23,7 +23,7 @@ type Rule struct {
 	Severity Severity
 	Summary  string // one line
 	Explain  string // Markdown, several sentences: what is computed, why it matters, what to do
-	Example  string // a small plan, or a piece of one, that the rule finds fault with
+	Example  string // a small plan, or a piece of one, that the rule finds fault with; several files as a text archive
 	Source   string // published source, "common practice" or "memory"
 }
 

@@ -3,17 +3,26 @@ package plan_test
 import (
 	"context"
 	"slices"
+	"strings"
 	"testing"
 	"testing/fstest"
 
+	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/require"
 
 	"haulm/lang/diag"
 	"haulm/lang/plan"
 )
 
+// check checks a plan of one file, or of the files of a text archive.
 func check(text string) *plan.Snapshot {
-	return plan.Check(context.Background(), fstest.MapFS{"farm.star": {Data: []byte(text)}}, "farm.star")
+	files := fstest.MapFS{"farm.star": {Data: []byte(text)}}
+	if strings.HasPrefix(text, "-- ") {
+		for _, f := range txtar.Parse([]byte(text)).Files {
+			files[f.Name] = &fstest.MapFile{Data: f.Data}
+		}
+	}
+	return plan.Check(context.Background(), files, "farm.star")
 }
 
 func has(ds []diag.Diagnostic, code string) bool {
