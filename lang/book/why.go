@@ -11,7 +11,9 @@ import (
 
 // reckonings leads to the reckonings of each plot and writes those of the water.
 func (b *Book) reckonings(w *paper) {
-	w.raw("<p>Every figure of this book can be followed to the line of the plan that asked for it and to the source behind it.</p>\n")
+	w.raw("<p>Every figure of this book can be followed to the line of the plan that asked for it and to the source behind it. " +
+		"Grades of sources: A a standard, regulation or university page; B the same through a copy; C trade charts; " +
+		"M memory, which nobody has verified; X arithmetic.</p>\n")
 	var list []Page
 	for _, p := range b.pages {
 		if p.chapter == "why.html" {

@@ -19,6 +19,8 @@ const (
 	chartHeight = 200
 	chartTop    = 110
 	chartGap    = 90
+	smallHeight = 130 // of charts that stand two side by side
+	smallGap    = 84
 )
 
 // charts is the page being drawn, one chart below the other.
@@ -27,11 +29,13 @@ type charts struct {
 	title string
 	units quantity.System
 	y     float64
+
+	left, right, high float64 // of the next chart: its axes' ends across the page, its height
 }
 
 // newCharts begins a page of charts on a subject.
 func newCharts(facts *derive.Facts, subject string) *charts {
-	c := &charts{y: chartTop, title: subject}
+	c := &charts{y: chartTop, title: subject, left: chartLeft, right: chartWidth - chartRight, high: chartHeight}
 	if facts != nil && facts.Farm != nil {
 		c.units = facts.Farm.Units
 		if name := facts.Farm.Name.Value; name != "" {
@@ -60,6 +64,31 @@ func (c *charts) write(w io.Writer) error {
 	return err
 }
 
+// small draws charts of the same kind two side by side; each draws one, or none and says so.
+func (c *charts) small(n int, draw func(i int) bool) {
+	whole := *c
+	c.high = smallHeight
+	half := float64(chartWidth) / 2
+	drawn, top := 0, c.y
+	for i := range n {
+		c.left, c.right = chartLeft, half-chartRight/2
+		if drawn%2 == 1 {
+			c.left, c.right = half+chartLeft-chartRight/2, chartWidth-chartRight
+		}
+		c.y = top
+		if draw(i) {
+			drawn++
+			if drawn%2 == 0 {
+				top += smallHeight + smallGap
+			}
+		}
+	}
+	if drawn%2 == 1 {
+		top += smallHeight + smallGap
+	}
+	c.left, c.right, c.high, c.y = whole.left, whole.right, whole.high, top
+}
+
 // weekBars draws a bar for each week of a chart under the week's day, as far as the days have room.
 func (c *charts) weekBars(x, y func(float64) float64, weeks []season.Date, value func(int) float64) {
 	n := float64(len(weeks))
@@ -79,16 +108,17 @@ func (c *charts) weekBars(x, y func(float64) float64, weeks []season.Date, value
 // frame draws a chart's name, axes and the steps of its upright scale, and moves on below it. It gives the
 // places of a share of the width and of a value.
 func (c *charts) frame(name, note string, most float64, tick func(float64) string) (x, y func(float64) float64) {
-	top, bottom := c.y, c.y+chartHeight
-	x = func(share float64) float64 { return chartLeft + share*(chartWidth-chartLeft-chartRight) }
-	y = func(v float64) float64 { return bottom - v/most*chartHeight }
-	c.body.text("name", chartLeft, top-26, 15, fitText(name, 15, true, chartWidth-chartLeft-chartRight))
-	c.body.text("note", chartLeft, top-9, 12, fitText(note, 12, false, chartWidth-chartLeft-chartRight))
+	top, bottom, wide, high := c.y, c.y+c.high, c.right-c.left, c.high
+	left := c.left
+	x = func(share float64) float64 { return left + share*wide }
+	y = func(v float64) float64 { return bottom - v/most*high }
+	c.body.text("name", left, top-26, 15, fitText(name, 15, true, wide))
+	c.body.text("note", left, top-9, 12, fitText(note, 12, false, wide))
 	step := niceStep(most)
 	for v := 0.0; v <= most*(1+1e-9); v += step {
 		c.body.path("grid", fmt.Sprintf("M%s %sH%s", px(x(0)), px(y(v)), px(x(1))))
 		label := tick(v)
-		c.body.text("tick", chartLeft-8-textWidth(label, 12, false), y(v)+4, 12, label)
+		c.body.text("tick", left-8-textWidth(label, 12, false), y(v)+4, 12, label)
 	}
 	c.body.path("axis", fmt.Sprintf("M%s %sV%sH%s", px(x(0)), px(top), px(bottom), px(x(1))))
 	c.y = bottom + chartGap

@@ -20,7 +20,11 @@ func (t Table) WriteHTML(w io.Writer, caption string) error {
 		return out.Flush()
 	}
 	g := t.grid()
-	out.WriteString(`<div class="box" role="region" tabindex="0" aria-label="` + name + `"><table><caption>` + name + "</caption>\n<thead><tr>")
+	table := "<table>"
+	if g.width() > widePaper {
+		table = `<table class="tight">`
+	}
+	out.WriteString(`<div class="box" role="region" tabindex="0" aria-label="` + name + `">` + table + `<caption>` + name + "</caption>\n<thead><tr>")
 	for i, head := range g.heads {
 		out.WriteString(`<th scope="col"` + g.class(i) + ">" + cellText(head) + "</th>")
 	}
@@ -37,6 +41,9 @@ func (t Table) WriteHTML(w io.Writer, caption string) error {
 	out.WriteString("</table></div>\n")
 	return out.Flush()
 }
+
+// widePaper is how many letters a line of a sheet has room for that is turned sideways.
+const widePaper = 120
 
 // oneLine is up to how wide the texts of a column are kept on one line.
 const oneLine = 28

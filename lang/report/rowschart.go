@@ -28,11 +28,10 @@ func RowsSVG(facts *derive.Facts, w io.Writer) error {
 	}
 	c.rowsInUse("the farm", all, total, weeks)
 	if len(facts.Plots) > 1 && len(facts.Plots) <= mostCharts {
-		for _, p := range facts.Plots {
-			if p.RowLength > 0 {
-				c.rowsInUse(p.Decl.Name.Value, p.Rows, p.RowLength, weeks)
-			}
-		}
+		c.small(len(facts.Plots), func(i int) bool {
+			p := facts.Plots[i]
+			return c.rowsInUse(p.Decl.Name.Value, p.Rows, p.RowLength, weeks)
+		})
 	}
 	return c.write(w)
 }
@@ -68,7 +67,8 @@ func plantedWeeks(facts *derive.Facts) []season.Date {
 	return weeks
 }
 
-func (c *charts) rowsInUse(name string, rows []*derive.Row, have float64, weeks []season.Date) {
+// rowsInUse draws one chart; false when there is nothing to draw.
+func (c *charts) rowsInUse(name string, rows []*derive.Row, have float64, weeks []season.Date) bool {
 	used := make([]float64, len(weeks))
 	most := have
 	for _, r := range rows {
@@ -90,16 +90,17 @@ func (c *charts) rowsInUse(name string, rows []*derive.Row, have float64, weeks 
 		most = max(most, u)
 	}
 	if !(most > 0) || math.IsInf(most, 0) {
-		return
+		return false
 	}
 	unit := quantity.Unit{Symbol: "m", SI: 1}
 	if c.units != quantity.Metric {
 		unit, _ = quantity.UnitNamed("ft")
 	}
-	note := "row length in use, mean of each week; dashed: the " + c.units.Format(quantity.Meters(have)) + " there are"
+	note := "row length in use by week; dashed: the " + c.units.Format(quantity.Meters(have)) + " there are"
 	x, y := c.frame(name, note, most/unit.SI*1.05, func(v float64) string {
 		return strconv.FormatFloat(v, 'f', -1, 64) + " " + unit.Symbol
 	})
 	c.weekBars(x, y, weeks, func(i int) float64 { return used[i] / unit.SI })
 	c.body.path("limit", "M"+px(x(0))+" "+px(y(have/unit.SI))+"H"+px(x(1)))
+	return true
 }

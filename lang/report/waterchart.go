@@ -23,9 +23,7 @@ func WaterSVG(facts *derive.Facts, w io.Writer) error {
 		for _, s := range facts.Water.Sources {
 			c.hours(facts.Water, s)
 		}
-		for _, z := range facts.Water.Zones {
-			c.pressure(z)
-		}
+		c.small(len(facts.Water.Zones), func(i int) bool { return c.pressure(facts.Water.Zones[i]) })
 	}
 	return c.write(w)
 }
@@ -52,13 +50,14 @@ func (c *charts) hours(w *derive.Water, s *derive.SourceWater) {
 	}
 }
 
-func (c *charts) pressure(z *derive.ZoneWater) {
+// pressure draws one chart; false when there is nothing to draw.
+func (c *charts) pressure(z *derive.ZoneWater) bool {
 	if z.LeastRow == nil || z.LeastRow.Row == nil {
-		return
+		return false
 	}
 	profile := z.LeastRow.Profile(200)
 	if len(profile) < 2 {
-		return
+		return false
 	}
 	unit := pressureScale(c.units)
 	most, far := 0.0, profile[len(profile)-1].At
@@ -66,10 +65,10 @@ func (c *charts) pressure(z *derive.ZoneWater) {
 		most = max(most, quantity.Of(o.Pressure, quantity.Pressure).In(unit))
 	}
 	if far <= 0 || most <= 0 {
-		return
+		return false
 	}
-	name := fmt.Sprintf("zone %s: pressure along %s, which gets least", z.Decl.Name.Value, z.LeastRow.Row.Name())
-	note := fmt.Sprintf("from its head to its last emitter, %s on; the zone waters to %.0f %% evenness", c.units.Format(quantity.Meters(far)), z.EU*100)
+	name := fmt.Sprintf("zone %s: pressure along %s", z.Decl.Name.Value, z.LeastRow.Row.Name())
+	note := fmt.Sprintf("which gets least, to its end %s on; %.0f %% even", c.units.Format(quantity.Meters(far)), z.EU*100)
 	x, y := c.frame(name, note, most*1.05, func(v float64) string {
 		return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64) + " " + unit.Symbol
 	})
@@ -85,6 +84,7 @@ func (c *charts) pressure(z *derive.ZoneWater) {
 	c.body.text("tick", x(0), y(0)+18, 12, "head")
 	end := c.units.Format(quantity.Meters(far))
 	c.body.text("tick", x(1)-textWidth(end, 12, false), y(0)+18, 12, end)
+	return true
 }
 
 // pressureScale is the unit of the pressure scale.
