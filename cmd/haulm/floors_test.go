@@ -42,7 +42,7 @@ var floors = []floor{
 	{"lang/solve", []string{"above"}, nil},
 	{"lang/check", []string{"above"}, nil},
 	{"lang/diff", []string{"above"}, nil},
-	{"lang/report", []string{"above"}, []string{"github.com/xuri/excelize/v2"}},
+	{"lang/report", []string{"above"}, []string{"github.com/xuri/excelize/v2", "github.com/arran4/golang-ical"}},
 	{"lang/plan", []string{"above"}, nil},
 	{"lang/book", []string{"above"}, nil},
 

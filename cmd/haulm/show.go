@@ -65,6 +65,7 @@ func topics() []topic {
 			table(report.Support), noTrellises},
 		{"protection", "what is sprayed when, what is mixed for it, and from when rows may be entered and picked again", tableForms,
 			table(report.Protection), noProtection},
+		{"calendar", "all dated events of the season, in order", append(slices.Clone(tableForms), "ics"), calendarForms, noPlantings},
 		{"labor", "hours of work week by week against the crew; by job; by plot", tableForms, table(report.Labor), noPlantings},
 		{"shopping", "what to buy: needed, in stock, packs, cost, by when and what for", tableForms, table(report.Shopping), nothingUsed},
 	}
@@ -150,6 +151,13 @@ func waterForms(w io.Writer, facts *derive.Facts, form string, width int) error 
 	return table(report.Water)(w, facts, form, width)
 }
 
+func calendarForms(w io.Writer, facts *derive.Facts, form string, width int) error {
+	if form == "ics" {
+		return report.CalendarICS(facts, w)
+	}
+	return table(report.Calendar)(w, facts, form, width)
+}
+
 // showFlags are the flags of `haulm show`.
 type showFlags struct {
 	*options
@@ -193,11 +201,11 @@ func newShow(o *options) *cobra.Command {
 			return nil, cobra.ShellCompDirectiveDefault
 		},
 	}
-	cmd.Flags().StringVar(&f.as, "as", "", "form: table, csv or json; svg or geojson for the map (default: as the name after -o ends, else table)")
+	cmd.Flags().StringVar(&f.as, "as", "", "form: table, csv or json; svg or geojson for the map, ics for the calendar (default: as the name after -o ends, else table)")
 	cmd.Flags().StringVar(&f.by, "by", "", "list it another way: "+strings.Join(ways, "; "))
 	cmd.Flags().StringVar(&f.why, "why", "", "show how the figures of this `ITEM` came about")
 	cmd.Flags().StringVarP(&f.out, "output", "o", "", "write to this `FILE`, whole or not at all")
-	complete(cmd, "as", "table", "csv", "json", "svg", "geojson")
+	complete(cmd, "as", "table", "csv", "json", "svg", "geojson", "ics")
 	return cmd
 }
 

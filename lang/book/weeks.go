@@ -1,7 +1,6 @@
 package book
 
 import (
-	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -14,46 +13,13 @@ import (
 // week is what is to be done in one week, from Monday on.
 type week struct {
 	monday season.Date
-	jobs   []*job
+	jobs   []*derive.Occasion
 }
 
-// job is one thing to do, wherever it is done on its day.
-type job struct {
-	derive.Event
-	places []derive.Item
-}
-
-// weeks gives the weeks in which the plan has anything to do, and what, in order of days. The same work on the
-// same kind on the same day is one job.
+// weeks gives the weeks in which the plan has anything to do, and what, in order of days.
 func (b *Book) weeks() []week {
-	type key struct {
-		on, until      season.Date
-		do, what, note string
-	}
-	known := map[key]*job{}
-	var jobs []*job
-	for _, e := range b.Facts.Events() {
-		if !e.On.IsSet() {
-			continue
-		}
-		k := key{e.On, e.Until, e.Do, e.What, e.Note}
-		j := known[k]
-		if j == nil {
-			j = &job{Event: e}
-			j.Count = 0
-			known[k] = j
-			jobs = append(jobs, j)
-		}
-		j.Count += e.Count
-		if e.Where != (derive.Item{}) {
-			j.places = append(j.places, e.Where)
-		}
-	}
-	slices.SortStableFunc(jobs, func(a, b *job) int {
-		return cmp.Or(cmp.Compare(a.On, b.On), strings.Compare(a.Do, b.Do), strings.Compare(a.What, b.What))
-	})
 	var list []week
-	for _, j := range jobs {
+	for _, j := range b.Facts.Calendar() {
 		monday := j.On.Monday()
 		if len(list) == 0 || list[len(list)-1].monday != monday {
 			list = append(list, week{monday: monday})
@@ -106,7 +72,7 @@ func (b *Book) weekSheets(w *paper, weeks []week) {
 	}
 }
 
-func (b *Book) todo(j *job) todo {
+func (b *Book) todo(j *derive.Occasion) todo {
 	t := todo{Day: j.On.Weekday().String()[:3] + " " + b.day(j.On), Do: j.Do, Note: cutTo(j.Note, longMessage)}
 	if j.Until.IsSet() && j.Until > j.On {
 		t.Day += " – " + b.day(j.Until)
@@ -114,79 +80,11 @@ func (b *Book) todo(j *job) todo {
 	if j.What != "" {
 		t.Do += ": " + shown(j.What)
 	}
-	if j.Count > 0 {
-		one, several, _ := strings.Cut(j.Of, "|")
-		if j.Count != 1 {
-			one = several
-		}
-		t.Do += ", " + decimal(j.Count) + " " + one
+	if n := j.Counted(); n != "" {
+		t.Do += ", " + n
 	}
-	t.Where = cutTo(b.places(j.places), longMessage)
+	t.Where = cutTo(report.Places(j.Places), longMessage)
 	return t
-}
-
-// places names where a job is done: "Lower bench, rows 1–3 and 5; Upper bench, cage row".
-func (b *Book) places(items []derive.Item) string {
-	var plots []*derive.Plot
-	rows := map[*derive.Plot][]*derive.Row{}
-	var others []string
-	for _, i := range items {
-		r := i.Row
-		if i.Planting != nil {
-			r = i.Planting.Row
-		}
-		if r == nil {
-			if title := i.Title(); !slices.Contains(others, title) {
-				others = append(others, title)
-			}
-			continue
-		}
-		if rows[r.Plot] == nil {
-			plots = append(plots, r.Plot)
-		}
-		if !slices.Contains(rows[r.Plot], r) {
-			rows[r.Plot] = append(rows[r.Plot], r)
-		}
-	}
-	var parts []string
-	for _, p := range plots {
-		parts = append(parts, shown(p.Decl.Name.Value)+", "+rowNames(rows[p]))
-	}
-	return strings.Join(append(parts, others...), "; ")
-}
-
-// rowNames names rows of one plot, those that have only a number by stretches of numbers.
-func rowNames(rows []*derive.Row) string {
-	var numbers []int
-	var names []string
-	for _, r := range rows {
-		if r.Decl.Name.Value != "" {
-			names = append(names, shown(r.Name()))
-		} else {
-			numbers = append(numbers, r.Number)
-		}
-	}
-	slices.Sort(numbers)
-	var parts []string
-	for from := 0; from < len(numbers); {
-		to := from + 1
-		for to < len(numbers) && numbers[to] == numbers[to-1]+1 {
-			to++
-		}
-		part := decimal(numbers[from])
-		if to-from > 1 {
-			part += "–" + decimal(numbers[to-1])
-		}
-		parts = append(parts, part)
-		from = to
-	}
-	switch {
-	case len(numbers) == 1:
-		names = append([]string{"row " + parts[0]}, names...)
-	case len(numbers) > 1:
-		names = append([]string{"rows " + strings.Join(parts, ", ")}, names...)
-	}
-	return strings.Join(names, ", ")
 }
 
 // work says what hours a week takes; "" when it takes none.

@@ -1,6 +1,10 @@
 package derive
 
-import "haulm/stdlib/season"
+import (
+	"strconv"
+
+	"haulm/stdlib/season"
+)
 
 // Event is something that the plan does on a day. Each subject gives its own; the calendar joins those that are
 // done together, and puts them in order.
@@ -40,6 +44,27 @@ func (p *Planting) events(all []Event) []Event {
 	return all
 }
 
+// taskEvents gives the days of the plan's own work.
+func (facts *Facts) taskEvents(all []Event) []Event {
+	if len(facts.Farm.Tasks) == 0 {
+		return all
+	}
+	for _, j := range facts.Labor().Jobs {
+		if j.kind != ownTask {
+			continue
+		}
+		e := Event{On: j.begin, Until: season.None, Do: j.Name, What: j.What, Note: hoursText(j.Hours)}
+		if j.end > j.begin {
+			e.Until = j.end
+		}
+		if j.Plot != nil {
+			e.Where = Item{Plot: j.Plot}
+		}
+		all = append(all, e)
+	}
+	return all
+}
+
 // Events gives all dated events of the plan, subject by subject, in no order of time.
 func (facts *Facts) Events() []Event {
 	var all []Event
@@ -49,5 +74,13 @@ func (facts *Facts) Events() []Event {
 	all = facts.Nursery().events(all)
 	all = facts.Support().events(all)
 	all = facts.Protection().events(all)
-	return all
+	return facts.taskEvents(all)
+}
+
+// countOf says a number of things: "1 tray", "3 trays".
+func countOf(n int, one, several string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + several
 }

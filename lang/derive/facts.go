@@ -31,6 +31,7 @@ type Facts struct {
 	shopping lazy[Shopping]
 	harvest  lazy[Harvest]
 	labor    lazy[Labor]
+	calendar lazy[[]*Occasion]
 
 	nursery    lazy[Nursery]
 	support    lazy[Support]

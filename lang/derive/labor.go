@@ -55,6 +55,8 @@ type Job struct {
 	Early  *Job        // the first of those that it should follow, when all of them come later; nil otherwise
 	Shares []WeekShare // when it is done
 
+	begin, end season.Date // days of a task of the plan's own
+
 	kind  jobKind
 	crop  *farm.Crop
 	index int // in Labor.Jobs

@@ -33,7 +33,7 @@ func (b *foreman) addTask(d *farm.Task) {
 	add := func(from, to season.Date) {
 		b.jobs = append(b.jobs, &Job{
 			Name: d.Name.Value, What: place.what, Plot: place.plot, Rows: place.rows, From: monday(from), To: monday(to) + 6,
-			Amount: amount, Per: pc.per, Each: pc.each, Task: d, kind: ownTask, crop: d.Crop,
+			Amount: amount, Per: pc.per, Each: pc.each, Task: d, kind: ownTask, crop: d.Crop, begin: from, end: to,
 		})
 	}
 	if !d.Every.Given || d.Every.Value <= 0 {

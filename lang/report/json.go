@@ -109,6 +109,11 @@ var JobsSchema string
 //go:embed labor_plots.schema.json
 var LaborPlotsSchema string
 
+// CalendarSchema is the JSON Schema (draft 2020-12) of what Calendar writes as JSON.
+//
+//go:embed calendar.schema.json
+var CalendarSchema string
+
 // jsonVersion grows when a reader of the form before would misread the new one.
 const jsonVersion = 1
 

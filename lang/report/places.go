@@ -1,6 +1,8 @@
 package report
 
 import (
+	"cmp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -52,4 +54,35 @@ func inPlot(rows []*derive.Row) string {
 		names = append(names, "rows "+strings.Join(numbers, ", "))
 	}
 	return strings.Join(names, ", ")
+}
+
+// Places names where something is done, plot by plot: rows as places does, then what is no row.
+func Places(items []derive.Item) string {
+	var rows []*derive.Row
+	var others []string
+	for _, i := range items {
+		r := i.Row
+		if i.Planting != nil {
+			r = i.Planting.Row
+		}
+		switch {
+		case r != nil && !slices.Contains(rows, r):
+			rows = append(rows, r)
+		case r == nil && !slices.Contains(others, i.Title()):
+			others = append(others, i.Title())
+		}
+	}
+	order := map[*derive.Plot]int{}
+	for _, r := range rows {
+		if _, ok := order[r.Plot]; !ok {
+			order[r.Plot] = len(order)
+		}
+	}
+	slices.SortStableFunc(rows, func(a, b *derive.Row) int {
+		return cmp.Or(cmp.Compare(order[a.Plot], order[b.Plot]), cmp.Compare(a.Number, b.Number))
+	})
+	if len(rows) > 0 {
+		others = slices.Insert(others, 0, places(rows))
+	}
+	return printable(strings.Join(others, "; "))
 }

@@ -245,7 +245,7 @@ func schema(t *testing.T, name string) *jsonschema.Schema {
 		"nursery": report.NurserySchema, "seed": report.SeedSchema, "nursery_weeks": report.NurseryWeeksSchema,
 		"vessels": report.VesselsSchema, "support": report.SupportSchema, "strings": report.StringsSchema,
 		"cuts": report.CutsSchema, "protection": report.ProtectionSchema,
-		"labor": report.LaborSchema, "jobs": report.JobsSchema, "labor_plots": report.LaborPlotsSchema,
+		"calendar": report.CalendarSchema, "labor": report.LaborSchema, "jobs": report.JobsSchema, "labor_plots": report.LaborPlotsSchema,
 	}[name]
 	doc, err := jsonschema.UnmarshalJSON(strings.NewReader(text))
 	require.NoError(t, err)
