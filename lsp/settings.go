@@ -16,9 +16,9 @@ type settings struct {
 // hintKinds are the kinds of hints by the names of their settings, with what each shows.
 func hintKinds() []hintKind {
 	return []hintKind{
-		{"counts", "how many plants a planting comes to"},
+		{"counts", "what plantings, trays, the nursery and trellises come to"},
 		{"feetLeft", "how much of a row nothing is planted in"},
-		{"dates", "the days of sowing, planting and harvest that the plan does not say"},
+		{"dates", "days that the plan does not say: of sowing, of harvest, of picking after a spraying"},
 		{"flow", "how much water a zone or row takes"},
 		{"need", "how much water plantings need in the week that needs most"},
 	}

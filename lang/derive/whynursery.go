@@ -62,7 +62,7 @@ func (s *Start) sproutInput() Input {
 	if r := &p.Decl.Crop.Germination; r.Known() {
 		in := p.cropInput("germination", value, r)
 		if r.Grade != crops.GradePlan {
-			in.Source = "the least that the law lets be sold, " + in.Source
+			in.Source += ", the least that the law lets be sold"
 		}
 		return in
 	}

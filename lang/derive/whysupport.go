@@ -67,7 +67,7 @@ func (w whyTrellis) source(item string) string {
 
 func (w whyTrellis) posts() Reckoning {
 	r := Reckoning{Title: "Posts", Result: strconv.Itoa(w.Posts), Source: commonPractice}
-	length := Input{Name: "length", Value: w.long(w.Length), Source: "that the plants own"}
+	length := Input{Name: "length", Value: w.long(w.Length), Source: "from the first plant's ground to the last one's"}
 	plants := Input{Name: "plants", Value: strconv.Itoa(w.Plants), Source: "see Plants"}
 	switch style := w.Decl.Style.Value; {
 	case style == "cage":
@@ -121,7 +121,7 @@ func (w whyTrellis) twine() Reckoning {
 		Title: "Twine", Equation: "strings × 2 faces × (length + stakes × wrap)",
 		Inputs: []Input{
 			{Name: "strings", Value: strconv.Itoa(len(w.Levels)), Source: "see Strings"},
-			{Name: "length", Value: w.long(w.Length), Source: "that the plants own"},
+			{Name: "length", Value: w.long(w.Length), Source: "from the first plant's ground to the last one's"},
 			{Name: "stakes", Value: strconv.Itoa(w.Posts), Source: "see Posts"},
 			{Name: "wrap", Value: w.short(wrap.Low), Source: w.source("wrap")},
 		},
@@ -151,7 +151,7 @@ func (w whyTrellis) lines() Reckoning {
 func (w whyTrellis) rail() Reckoning {
 	return Reckoning{
 		Title: "Rail", Equation: "length of each row in whole lengths and a rest, a joint between any two pieces",
-		Inputs: []Input{{Name: "length", Value: w.long(w.Length), Source: "that the plants own"}, w.own("rail length", &w.Decl.RailStock)},
+		Inputs: []Input{{Name: "length", Value: w.long(w.Length), Source: "from the first plant's ground to the last one's"}, w.own("rail length", &w.Decl.RailStock)},
 		Result: fmt.Sprintf("%d pieces, %d joints", len(w.Rail), w.Joints), Source: w.source("rail length"),
 	}
 }
@@ -163,7 +163,7 @@ func (w whyTrellis) load() Reckoning {
 		Title: "Load on a span", Equation: "plants on a span × weight of a laden plant; wind comes on top. A caution, no design: posts, rail and anchors are judged by someone who knows",
 		Inputs: []Input{
 			{Name: "plants", Value: strconv.Itoa(w.Plants), Source: "see Plants"},
-			{Name: "length", Value: w.long(w.Length), Source: "that the plants own"},
+			{Name: "length", Value: w.long(w.Length), Source: "from the first plant's ground to the last one's"},
 			w.own("post spacing", &w.Decl.Posts),
 			{Name: "laden plant", Value: weigh(v.Low) + " to " + weigh(v.High), Source: w.source("load")},
 		},

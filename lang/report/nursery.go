@@ -114,7 +114,7 @@ func NurseryWeeks(facts *derive.Facts) Table {
 	}
 	n := facts.Nursery()
 	for _, w := range n.Weeks {
-		row := []Cell{dayCell(w.Monday), t.floorCell(w.Bench), {}, wholeCell(w.Mats), {}, textCell(cropsIn(w))}
+		row := []Cell{dayCell(w.Monday), amountCell(BenchArea(w.Bench, t.units)), {}, wholeCell(w.Mats), {}, textCell(cropsIn(w))}
 		if n.Decl != nil {
 			row[2] = amountCell(n.Decl.Bench.Value)
 			if n.Decl.MatPlaces.Given {
@@ -176,11 +176,11 @@ func (t *Table) dose(q quantity.Quantity) quantity.Quantity {
 	return unit.Of(math.Round(x*step) / step)
 }
 
-// floorCell holds an area of bench to a tenth of a square foot, or a hundredth of a square meter.
-func (t *Table) floorCell(v float64) Cell {
+// BenchArea rounds an area of bench to a tenth of a square foot, or a hundredth of a square meter.
+func BenchArea(v float64, units quantity.System) quantity.Quantity {
 	step := 0.01
-	if t.units == quantity.US {
+	if units == quantity.US {
 		step = 0.1 * 0.3048 * 0.3048
 	}
-	return amountCell(quantity.Of(math.Round(v/step)*step, quantity.Area))
+	return quantity.Of(math.Round(v/step)*step, quantity.Area)
 }

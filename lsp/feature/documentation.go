@@ -3,6 +3,7 @@ package feature
 import (
 	"strings"
 
+	"haulm/lang/derive"
 	"haulm/lang/eval"
 	"haulm/lang/farm"
 	"haulm/lang/plan"
@@ -110,6 +111,12 @@ func (t Thing) declaredName() string {
 	case *farm.Row:
 		return of.Name.Value
 	case *farm.Zone:
+		return of.Name.Value
+	case *farm.Tray:
+		return derive.TrayName(of)
+	case *farm.Nursery:
+		return of.Name.Value
+	case *farm.Protectant:
 		return of.Name.Value
 	case *farm.WaterSource:
 		return of.Name.Value

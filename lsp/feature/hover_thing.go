@@ -56,6 +56,18 @@ func (d *Doc) thingText(t Thing) string {
 		return d.tapeText(of)
 	case *farm.Pipe:
 		return d.pipeText(of)
+	case *farm.Tray:
+		return d.trayText(of)
+	case *farm.Pot:
+		return d.potText(of)
+	case *farm.Nursery:
+		return d.nurseryText(of)
+	case *farm.Trellis:
+		return d.trellisText(of)
+	case *farm.Protectant:
+		return d.protectantText(of)
+	case *farm.Protect:
+		return d.protectText(of)
 	}
 	return ""
 }
