@@ -45,6 +45,8 @@ type mapper struct {
 	plot     *derive.Plot                  // nil for a map of the farm
 	link     func(*derive.Planting) string // nil for none
 	look     *look
+	marks    map[any]mark // of what changed, by its derive.Plot, Row or Planting; see map_mark.go
+	bare     bool         // its styles and patterns stand elsewhere on the page
 	layout   *layout
 	placer   placer
 	labels   []label
@@ -76,6 +78,7 @@ func (m *mapper) draw(wide float64) []byte {
 	for i := range m.labels {
 		m.label(&m.labels[i])
 	}
+	m.drawMarks(plots)
 	height := m.drawFooter(without)
 	body, m.drawing = m.drawing, drawing{}
 
@@ -86,7 +89,9 @@ func (m *mapper) draw(wide float64) []byte {
 	}
 	m.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" class="map" width="` + px(size.w) + `" height="` + px(size.h) +
 		`" viewBox="0 0 ` + px(size.w) + " " + px(size.h) + `" role="` + role + `" aria-label="` + escape("Map of "+m.title()) + `">` + "\n")
-	m.writeDefs(m.look)
+	if !m.bare {
+		m.writeDefs(m.look)
+	}
 	m.rect("page", size, "")
 	m.rect("frame", size.grown(-12), ` rx="3"`)
 	m.Write(body.Bytes())

@@ -1,0 +1,202 @@
+package diff
+
+import (
+	"cmp"
+	"slices"
+
+	"haulm/lang/derive"
+	"haulm/lang/farm"
+)
+
+// Effect is what a change does to one total: the part of it that the changed things have, before and after. The
+// effects of all changes together are the whole difference between the two farms.
+type Effect struct {
+	Total    *Total
+	Old, New int64 // steps of the total
+}
+
+// sum gathers an effect.
+type sum struct{ from, to int64 }
+
+// settleTotals reads every total off both farms and gives each difference to the change that answers for it: a
+// planting's or a row's to its own change, else to that of what it hangs on, else to the farm's.
+func (c *comparison) settleTotals(d *Diff) {
+	rows := make([]bearer, 0)
+	for _, p := range c.kindOf(&farm.Row{}).pairs {
+		rows = append(rows, bearer{p, c.rowBearer(p)})
+	}
+	plantings := make([]bearer, 0)
+	for _, p := range c.kindOf(&farm.Planting{}).pairs {
+		plantings = append(plantings, bearer{p, c.plantingBearer(p)})
+	}
+	for _, f := range c.figures() {
+		t := &Total{Name: f.name, Dim: f.dim, Step: f.step, Money: f.money}
+		n := len(d.Totals)
+		switch {
+		case f.plantings != nil:
+			from, to := f.plantings(c.from.facts), f.plantings(c.to.facts)
+			c.spread(&f, t, n, plantings, from, to, func(x *thing) int { return x.item.Planting.Number - 1 })
+		case f.rows != nil:
+			from, to := f.rows(c.from.facts), f.rows(c.to.facts)
+			c.spread(&f, t, n, rows, from, to, func(x *thing) int { return x.at })
+		default:
+			t.Old, t.New = f.steps(f.farm(c.from.facts)), f.steps(f.farm(c.to.facts))
+			if t.Old != t.New {
+				c.farmChange().add(n, sum{t.Old, t.New})
+			}
+		}
+		if t.Old != 0 || t.New != 0 {
+			d.Totals = append(d.Totals, t)
+		}
+	}
+	d.Goods = c.goods()
+}
+
+// bearer is a pair with the change that answers for its figures; nil for the farm's.
+type bearer struct {
+	*pair
+	change *Change
+}
+
+func (c *comparison) spread(f *figure, t *Total, n int, pairs []bearer, from, to []float64, index func(*thing) int) {
+	read := func(list []float64, x *thing) int64 {
+		if x == nil || list == nil {
+			return 0
+		}
+		return f.steps(list[index(x)])
+	}
+	for _, p := range pairs {
+		s := sum{read(from, p.old), read(to, p.new)}
+		t.Old += s.from
+		t.New += s.to
+		if s.from == s.to {
+			continue
+		}
+		change := p.change
+		if change == nil && f.money {
+			change = c.priceChange(p.pair)
+		}
+		if change == nil {
+			change = c.farmChange()
+		}
+		change.add(n, s)
+	}
+}
+
+func (c *Change) add(total int, s sum) {
+	for len(c.sums) <= total {
+		c.sums = append(c.sums, sum{})
+	}
+	c.sums[total].from += s.from
+	c.sums[total].to += s.to
+}
+
+// rowBearer gives the change that answers for a row: its own, its zone's or its plot's.
+func (c *comparison) rowBearer(p *pair) *Change {
+	if p.change != nil {
+		return p.change
+	}
+	was, is := p.old.item.Row.Decl, p.new.item.Row.Decl
+	if x := c.changeOf(was.Zone, was.Plot, was.Trellis); x != nil || is.Trellis == nil {
+		return x
+	}
+	return c.to.changeOf(is.Trellis)
+}
+
+func (c *comparison) plantingBearer(p *pair) *Change {
+	if p.change != nil {
+		return p.change
+	}
+	d := p.old.item.Planting.Decl
+	return c.changeOf(d.Row, d.Crop, d.Tray, d.Row.Zone, d.Row.Plot)
+}
+
+// changeOf gives the change of the first of some declarations of the old farm that has one.
+func (c *comparison) changeOf(decls ...any) *Change { return c.from.changeOf(decls...) }
+
+func (s *side) changeOf(decls ...any) *Change {
+	for _, d := range decls {
+		if t := s.of[d]; t != nil && t.pair != nil && t.pair.change != nil {
+			return t.pair.change
+		}
+	}
+	return nil
+}
+
+// priceChange gives the change of what a planting's harvest is sold for.
+func (c *comparison) priceChange(p *pair) *Change {
+	for _, q := range c.kindOf(&farm.Price{}).pairs {
+		for _, t := range []*thing{q.old, q.new} {
+			if t != nil && q.change != nil && t.decl.(*farm.Price).Crop != nil && t.decl.(*farm.Price).Crop.Name == p.old.item.Planting.Decl.Crop.Name {
+				return q.change
+			}
+		}
+	}
+	return nil
+}
+
+// finish names the effects of every change, and puts the changes in order.
+func (c *comparison) finish(d *Diff) {
+	for _, x := range c.changes {
+		for i, s := range x.sums {
+			if s != (sum{}) {
+				x.Effects = append(x.Effects, Effect{Total: d.Totals[i], Old: s.from, New: s.to})
+			}
+		}
+		x.sums = nil
+		if len(x.Types) == 0 {
+			x.Types = []Type{Affected}
+		}
+	}
+	place := func(x *Change) int {
+		p := x.Plot
+		if p == nil {
+			return len(c.from.facts.Plots) + len(c.to.facts.Plots)
+		}
+		if i := slices.Index(c.to.facts.Plots, p); i >= 0 {
+			return i
+		}
+		return len(c.to.facts.Plots) + slices.Index(c.from.facts.Plots, p)
+	}
+	places := make(map[*Change]int, len(c.changes))
+	byPlot := map[*derive.Plot]int{}
+	for _, x := range c.changes {
+		p := x.Plot
+		n, ok := byPlot[p]
+		if !ok {
+			n = place(x)
+			byPlot[p] = n
+		}
+		places[x] = n
+	}
+	rank := func(x *Change) int {
+		if x == c.farm {
+			return 1
+		}
+		return 0
+	}
+	slices.SortStableFunc(c.changes, func(a, b *Change) int {
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(places[a], places[b]), cmp.Compare(kindRank(a.Thing().Kind), kindRank(b.Thing().Kind)),
+			cmp.Compare(a.Thing().order(), b.Thing().order()))
+	})
+	d.Changes = c.changes
+}
+
+// kindRank puts plots before rows before plantings before all else.
+func kindRank(kind string) int {
+	if i := slices.Index([]string{"plot", "row", "planting"}, kind); i >= 0 {
+		return i
+	}
+	return 3
+}
+
+// order is where a row or a planting stands among the others of its plot.
+func (t *Thing) order() int {
+	switch {
+	case t.Item.Row != nil:
+		return t.Item.Row.Number
+	case t.Item.Planting != nil:
+		return t.Item.Planting.Number
+	}
+	return 0
+}
