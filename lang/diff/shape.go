@@ -99,7 +99,7 @@ func typeOf(typ, name string) Type {
 		return Resupported
 	case "Protect", "Protectant":
 		return Reprotected
-	case "Feed", "Fertilizer", "Amendment":
+	case "Product", "Measure", "Feed", "Need", "Credit":
 		return Refed
 	}
 	if name == "Name" {
