@@ -28,6 +28,7 @@ import (
 	"runtime"
 	"runtime/debug"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/sourcegraph/jsonrpc2"
@@ -149,11 +150,14 @@ func newServer(ctx context.Context, c Config) *server {
 }
 
 func (s *server) serve(rw io.ReadWriteCloser) error {
-	messages := newStream(rw)
+	messages := &heard{stream: newStream(rw)}
 	s.mu.Lock() // a first message may come before conn is there to answer it
 	s.conn = jsonrpc2.NewConn(s.ctx, messages, s, jsonrpc2.SetLogger(protocolLog{s.config.Errors}))
 	s.mu.Unlock()
 	<-s.conn.DisconnectNotify()
+	if fault := messages.fault.Load(); fault != nil && s.ctx.Err() == nil {
+		fmt.Fprintf(s.config.Errors, "haulm: %v\n", *fault)
+	}
 	s.leave()
 	s.handling.Lock() // the message that was last read begins nothing new after this
 	s.over = true
@@ -166,6 +170,22 @@ func (s *server) serve(rw io.ReadWriteCloser) error {
 		return ErrNoShutdown
 	}
 	return nil
+}
+
+// heard keeps what broke a stream, to be said before the server ends: jsonrpc2 says it some time after.
+type heard struct {
+	*stream
+	fault atomic.Pointer[error]
+}
+
+// ReadObject reads the next message. A stream that broke has ended.
+func (h *heard) ReadObject(v any) error {
+	err := h.stream.ReadObject(v)
+	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
+		h.fault.Store(&err)
+		return io.EOF
+	}
+	return err
 }
 
 // protocolLog takes what jsonrpc2 has to say of a broken connection.

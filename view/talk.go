@@ -51,7 +51,7 @@ type talk struct {
 	in   bytes.Buffer // read and not yet taken
 
 	mu  sync.Mutex
-	out bytes.Buffer // written and not yet whole
+	out frames
 }
 
 func (t *talk) Read(p []byte) (int, error) {
@@ -69,27 +69,41 @@ func (t *talk) Read(p []byte) (int, error) {
 func (t *talk) Write(p []byte) (int, error) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	t.out.Write(p)
-	for {
-		head, rest, whole := bytes.Cut(t.out.Bytes(), []byte("\r\n\r\n"))
-		if !whole {
-			return len(p), nil
-		}
-		length, err := strconv.Atoi(string(bytes.TrimPrefix(head, []byte("Content-Length: "))))
-		switch {
-		case err != nil:
-			return 0, err
-		case len(rest) < length:
-			return len(p), nil
-		}
-		message := rest[:length]
-		err = t.conn.Write(t.ctx, websocket.MessageText, message)
-		t.out.Next(len(head) + 4 + length)
-		if err != nil {
+	messages, err := t.out.add(p)
+	for _, m := range messages {
+		if err := t.conn.Write(t.ctx, websocket.MessageText, m); err != nil {
 			return 0, err
 		}
 	}
+	if err != nil {
+		return 0, err
+	}
+	return len(p), nil
 }
 
 // Close ends the conversation.
 func (t *talk) Close() error { return t.conn.CloseNow() }
+
+// frames is what was written of a stream and is not yet a whole message.
+type frames struct{ rest []byte }
+
+// add takes the next piece of a stream and gives the messages that it makes whole.
+func (f *frames) add(piece []byte) (messages [][]byte, err error) {
+	f.rest = append(f.rest, piece...)
+	for {
+		head, body, whole := bytes.Cut(f.rest, []byte("\r\n\r\n"))
+		if !whole {
+			return messages, nil
+		}
+		digits, ok := bytes.CutPrefix(head, []byte("Content-Length: "))
+		length, err := strconv.ParseUint(string(digits), 10, 31)
+		if !ok || err != nil {
+			return messages, fmt.Errorf("%q does not say how long a message is", head)
+		}
+		if uint64(len(body)) < length {
+			return messages, nil
+		}
+		messages = append(messages, bytes.Clone(body[:length]))
+		f.rest = body[length:]
+	}
+}

