@@ -209,6 +209,7 @@ const mapStyle = `
 .map .path{fill:` + pathColor + `}
 .map .row{fill:` + bedColor + `;stroke:` + paleInk + `;stroke-width:.7}
 .map .empty{stroke-dasharray:4 3}
+.map .plant{fill:none;stroke-linecap:round}
 .map .band{stroke-width:.8}
 .map .middle{text-anchor:middle}
 .map .rule{fill:none;stroke:` + paleInk + `;stroke-width:.8}

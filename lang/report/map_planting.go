@@ -132,13 +132,14 @@ func (m *mapper) drawPlants(mp *mapPlot, b *bed, t *spot) {
 		radius = min(radius, 0.36*(r.Lines[1]-r.Lines[0])*k)
 	}
 	radius = max(1.2, min(radius, (b.v1-b.v0)/2-1))
-	class := "plant"
-	if t.n > 0 {
-		class = "plant later"
+	later := t.n > 0
+	if later {
 		radius = min(radius+1.9*float64(t.n), max(0.5*t.p.Spacing*k, radius+0.8))
 		m.WriteString(`<g fill="none" stroke="` + t.crop.family.color + `" stroke-width="1.3">` + "\n")
 		m.shown.ring = true
 	} else {
+		// Dots are points of one path with round ends: a third of what as many circles take.
+		m.WriteString(`<path class="plant" stroke="` + t.crop.family.color + `" stroke-width="` + px(2*radius) + `" d="`)
 		m.shown.dot = true
 	}
 	far := mp.length*k + overEdge
@@ -154,12 +155,18 @@ func (m *mapper) drawPlants(mp *mapPlot, b *bed, t *spot) {
 			}
 			if u >= -overHead {
 				cx, cy := mp.frame.at(u, v)
-				m.circle(class, cx, cy, radius)
+				if later {
+					m.circle("plant later", cx, cy, radius)
+				} else {
+					m.WriteString("M" + px(cx) + " " + px(cy) + "h0")
+				}
 			}
 		}
 	}
-	if t.n > 0 {
+	if later {
 		m.close()
+	} else {
+		m.WriteString(`"/>` + "\n")
 	}
 }
 

@@ -3,6 +3,7 @@ package report_test
 import (
 	"bytes"
 	"encoding/xml"
+	"fmt"
 	"io"
 	"slices"
 	"strconv"
@@ -141,6 +142,17 @@ func (p *picture) start(t require.TestingT, e xml.StartElement, groups []string)
 			g := &p.plantings[len(p.plantings)-1]
 			g.dots = append(g.dots, point{number("cx"), number("cy")})
 			g.later = slices.Contains(class, "later")
+		}
+	case "path":
+		if slices.Contains(class, "plant") {
+			require.Greater(t, number("stroke-width"), 0.0)
+			g := &p.plantings[len(p.plantings)-1]
+			for at := range strings.SplitSeq(strings.TrimPrefix(attr(e, "d"), "M"), "M") {
+				var dot point
+				_, err := fmt.Sscanf(at, "%g %gh0", &dot.x, &dot.y)
+				require.NoError(t, err, at)
+				g.dots = append(g.dots, dot)
+			}
 		}
 	case "rect":
 		if len(class) == 0 {
