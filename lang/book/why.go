@@ -48,15 +48,20 @@ func (b *Book) plotWhy(w *paper, p *derive.Plot) {
 }
 
 // ledger gathers the reckonings of things that follow one another, and tells things alike of which all was
-// reckoned alike only once. Long sources stand once, at the end of the page.
+// reckoned alike only once; of things partly alike, what is the same leads to where it was told. Long sources stand
+// once, at the end of the page.
 type ledger struct {
 	w       *paper
 	order   []*entry
 	known   map[string]*entry
 	sources []string
 	number  map[string]int // of each source, from 1
-	whole   bool           // long sources stand where they are used: there is no end of the page
+	told    map[string]place
+	whole   bool // long sources stand where they are used: there is no end of the page
 }
+
+// place is the thing of which a reckoning was told first.
+type place struct{ id, name string }
 
 type entry struct {
 	ids, names []string
@@ -64,7 +69,7 @@ type entry struct {
 }
 
 func newLedger(w *paper) *ledger {
-	return &ledger{w: w, known: map[string]*entry{}, number: map[string]int{}}
+	return &ledger{w: w, known: map[string]*entry{}, number: map[string]int{}, told: map[string]place{}}
 }
 
 func (l *ledger) add(id, name string, why []derive.Reckoning) {
@@ -73,17 +78,45 @@ func (l *ledger) add(id, name string, why []derive.Reckoning) {
 	}
 	var page strings.Builder
 	page.Grow(8 << 10)
+	ends := make([]int, len(why))
 	for i := range why {
 		l.reckoning(&page, &why[i])
+		ends[i] = page.Len()
 	}
 	body := page.String()
 	e := l.known[body]
 	if e == nil {
-		e = &entry{body: body}
+		e = &entry{body: l.brief(id, name, body, ends)}
 		l.known[body] = e
 		l.order = append(l.order, e)
 	}
 	e.ids, e.names = append(e.ids, id), append(e.names, name)
+}
+
+// leastBrief is from how many bytes a reckoning that stands on the page already is told by a link to it.
+const leastBrief = 260
+
+// brief leaves of each reckoning that was told of another thing its title and result, and leads there.
+func (l *ledger) brief(id, name, body string, ends []int) string {
+	var page strings.Builder
+	from := 0
+	for _, end := range ends {
+		part := body[from:end]
+		from = end
+		first, told := l.told[part]
+		if !told {
+			l.told[part] = place{id, name}
+		}
+		head, _, _ := strings.Cut(part, "</h3>")
+		if !told || len(part) < leastBrief {
+			page.WriteString(part)
+			continue
+		}
+		page.WriteString(head + `</h3>` + "\n" + `<p>As for <a href="#` + first.id + `">`)
+		writeText(&page, shown(first.name))
+		page.WriteString("</a>.</p></div>\n")
+	}
+	return page.String()
 }
 
 // item adds what was reckoned of a thing that has a name.
