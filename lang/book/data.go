@@ -29,7 +29,10 @@ type subject struct {
 
 // subjects lists the tables that the plan has anything for.
 func (b *Book) subjects() []subject {
-	list := []subject{{"plots", func() report.Table { return report.Plots(b.Facts) }, report.PlotsSchema}}
+	list := []subject{
+		{"plots", func() report.Table { return report.Plots(b.Facts) }, report.PlotsSchema},
+		{"calendar", func() report.Table { return report.Calendar(b.Facts) }, report.CalendarSchema},
+	}
 	for _, s := range b.sheets {
 		if !s.has {
 			continue
@@ -55,6 +58,7 @@ func (b *Book) addData() {
 		}
 		return report.WriteXLSX(w, tables)
 	})
+	file("calendar.ics", "All dated events, for a calendar", func(w io.Writer) error { return report.CalendarICS(b.Facts, w) })
 	if report.HasPlaces(b.Facts) {
 		file("map.geojson", "Plots, rows and plantings on the earth", func(w io.Writer) error { return report.WriteGeoJSON(b.Facts, w) })
 	}

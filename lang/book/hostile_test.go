@@ -118,6 +118,12 @@ func TestHostileNames(t *testing.T) {
 						require.True(t, number || cell == "" || !strings.ContainsRune("=+-@\t\r\x00", rune(cell[0])), "%s: %.40q", name, cell)
 					}
 				}
+			case strings.HasSuffix(name, ".ics"):
+				for line := range strings.SplitSeq(strings.TrimSuffix(text, "\r\n"), "\r\n") {
+					require.LessOrEqual(t, len(line), 75, "a line is folded")
+					require.Regexp(t, `^(?:BEGIN|END|VERSION|PRODID|CALSCALE|X-WR-CALNAME|UID|DTSTAMP|DTSTART|DTEND|SUMMARY|LOCATION|DESCRIPTION|TRANSP)[:;]|^[ ]`, line)
+				}
+				require.Equal(t, len(s.Facts.Calendar()), strings.Count(text, "\r\nBEGIN:VEVENT\r\n"))
 			case strings.HasSuffix(name, "json"):
 				require.True(t, json.Valid([]byte(text)), name)
 			}

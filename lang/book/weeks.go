@@ -1,6 +1,7 @@
 package book
 
 import (
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -16,19 +17,36 @@ type week struct {
 	jobs   []*derive.Occasion
 }
 
-// weeks gives the weeks in which the plan has anything to do, and what, in order of days.
+// weeks gives the weeks in which there is anything to do, to pick or to water, and what, in order of days.
 func (b *Book) weeks() []week {
-	var list []week
-	for _, j := range b.Facts.Calendar() {
-		monday := j.On.Monday()
-		if len(list) == 0 || list[len(list)-1].monday != monday {
-			list = append(list, week{monday: monday})
+	var mondays []season.Date
+	occasions := b.Facts.Calendar()
+	for _, o := range occasions {
+		mondays = append(mondays, o.On.Monday())
+	}
+	for _, w := range b.Facts.Labor().Weeks {
+		if w.Hours >= leastHours {
+			mondays = append(mondays, w.Monday)
 		}
-		w := &list[len(list)-1]
-		w.jobs = append(w.jobs, j)
+	}
+	mondays = append(mondays, b.Facts.Harvest().Weeks...)
+	slices.Sort(mondays)
+	mondays = slices.Compact(mondays)
+	list := make([]week, len(mondays))
+	at := 0
+	for i, monday := range mondays {
+		list[i].monday = monday
+		from := at
+		for at < len(occasions) && occasions[at].On.Monday() == monday {
+			at++
+		}
+		list[i].jobs = occasions[from:at]
 	}
 	return list
 }
+
+// leastHours of work are worth telling, h.
+const leastHours = 0.05
 
 // addWeeks adds a page for each month with the weeks that begin in it.
 func (b *Book) addWeeks() {
@@ -91,7 +109,7 @@ func (b *Book) todo(j *derive.Occasion) todo {
 func (b *Book) work(monday season.Date) string {
 	l := b.Facts.Labor()
 	i := slices.IndexFunc(l.Weeks, func(w derive.WorkWeek) bool { return w.Monday == monday })
-	if i < 0 || l.Weeks[i].Hours < 0.05 {
+	if i < 0 || l.Weeks[i].Hours < leastHours {
 		return ""
 	}
 	w := l.Weeks[i]
@@ -112,7 +130,11 @@ func (b *Book) picking(monday season.Date) string {
 	var parts []string
 	for _, c := range h.Crops {
 		if i < len(c.Weeks) && c.Weeks[i] > 0 {
-			parts = append(parts, shown(c.Crop.Title())+" "+number(c.Weeks[i])+" "+shown(c.Unit.Name))
+			amount := c.Weeks[i]
+			if c.Unit.Mass == 0 && amount > 1 {
+				amount = math.Round(amount) // nobody picks a part of a head
+			}
+			parts = append(parts, number(amount)+" "+shown(c.Unit.Name)+" "+shown(c.Crop.Title()))
 		}
 	}
 	if parts == nil {
@@ -124,7 +146,7 @@ func (b *Book) picking(monday season.Date) string {
 // number prints an estimate to what can be told of it.
 func number(x float64) string {
 	decimals := 1
-	if x >= 20 {
+	if x >= 20 || x == math.Round(x) {
 		decimals = 0
 	}
 	return strconv.FormatFloat(x, 'f', decimals, 64)
