@@ -99,6 +99,8 @@ type chart struct {
 func (b *Book) charts() []chart {
 	return []chart{
 		{"Rows in use", len(b.Facts.Plantings) > 0, report.RowsSVG},
+		{"Labor", len(b.Facts.Plantings) > 0, report.LaborSVG},
+		{"Harvest", len(b.Facts.Plantings) > 0, report.HarvestSVG},
 		{"Water", b.Facts.Water != nil && len(b.Facts.Water.Sources) > 0, report.WaterSVG},
 	}
 }

@@ -61,6 +61,7 @@ func subjects() []subject {
 		{[]*diag.Rule{yearOutOfOrder, yearMissing, earlierPlanBroken}, (*pass).earlier},
 		{[]*diag.Rule{sameFamilyTooSoon}, (*pass).rotations},
 		{[]*diag.Rule{weekOverbooked, taskOutOfOrder, taskNotPlaced}, (*pass).labor},
+		{[]*diag.Rule{notInStockInTime}, (*pass).stocks},
 		{[]*diag.Rule{lessThanWanted, moreThanWanted, unlikeSaleUnits}, (*pass).wants},
 		{[]*diag.Rule{weatherHasGaps}, (*pass).weather},
 		{[]*diag.Rule{zoneOverSupply, zoneNotReckoned, waterNotBalanced, notEnoughHours, sourceShortForSeason, fertigationWithoutBackflow}, (*pass).supply},

@@ -27,6 +27,14 @@ type Purchase struct {
 	Cost   float64           // of Buy; 0 when the price is not known
 	By     season.Date       // day of the first use that the stock does not cover, of the first use when it covers all; None when not known
 	Uses   []Use             // as the subjects give them
+	Late   *LateStock        // the first of what is on order that comes after it is used; nil when all comes in time
+}
+
+// LateStock is something on order that comes too late.
+type LateStock struct {
+	Decl    *farm.Stock
+	Use     Use               // the first one that has to wait
+	Missing quantity.Quantity // of that use, on its day
 }
 
 // Shopping gives what the plan uses of things bought, worked out when first asked for.
@@ -56,6 +64,7 @@ func newShopping(uses []Use, stocks []*farm.Stock) *Shopping {
 	slices.SortStableFunc(s.Wares, func(a, b *Purchase) int { return cmp.Compare(a.Ware.Kind, b.Ware.Kind) })
 	for _, p := range s.Wares {
 		p.settle(p.atHand(stocks))
+		p.setLate(stocks)
 		if p.Ware.Price > 0 && p.Buy.SI > 0 {
 			s.Priced++
 			s.Cost += p.Cost
@@ -73,6 +82,40 @@ func (p *Purchase) atHand(stocks []*farm.Stock) float64 {
 		}
 	}
 	return sum
+}
+
+// setLate finds the first use, in their order in time, that what has come by its day does not cover, though what is
+// still to come would.
+func (p *Purchase) setLate(stocks []*farm.Stock) {
+	var dated []*farm.Stock
+	there := 0.0
+	for _, s := range stocks {
+		switch {
+		case s.Amount.Value.Dim != p.Amount.Dim || !p.Ware.is(s):
+		case s.On.Given && s.On.Value.IsSet():
+			dated = append(dated, s)
+		default:
+			there += s.Amount.Value.SI
+		}
+	}
+	if len(dated) == 0 {
+		return
+	}
+	slices.SortStableFunc(dated, func(a, b *farm.Stock) int { return cmp.Compare(a.On.Value, b.On.Value) })
+	uses := slices.DeleteFunc(slices.Clone(p.Uses), func(u Use) bool { return !u.By.IsSet() })
+	slices.SortStableFunc(uses, func(a, b Use) int { return cmp.Compare(a.By, b.By) })
+	for _, u := range uses {
+		for len(dated) > 0 && dated[0].On.Value <= u.By {
+			there += dated[0].Amount.Value.SI
+			dated = dated[1:]
+		}
+		if there -= u.Amount.SI; there < -1e-9 {
+			if len(dated) > 0 {
+				p.Late = &LateStock{Decl: dated[0], Use: u, Missing: quantity.Of(-there, p.Amount.Dim)}
+			}
+			return
+		}
+	}
 }
 
 // is tells whether a stock is of this ware. What is stocked of a crop is its seed.

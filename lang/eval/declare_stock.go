@@ -22,6 +22,7 @@ func stockBuiltins() []*Builtin {
 			measure("volume", quantity.Volume, "when it is measured by volume").between(0, 1e4),
 			length("length", "when it is sold by length").between(0, 1e6),
 			whole("count", "when it is counted").between(0, 100_000_000).also("pieces", "number"),
+			date("on", "the day it comes, when it is on order; it is there already when not given").also("arrives", "comes", "delivered", "due"),
 		},
 		build: buildStock,
 	}}
@@ -35,6 +36,7 @@ func buildStock(c *call) starlark.Value {
 		Decl: c.decl(), Product: handleArg[*farm.Product](c, "item"), Crop: handleArg[*farm.Crop](c, "item"),
 		Tape: handleArg[*farm.DripTape](c, "item"), Tray: handleArg[*farm.Tray](c, "item"), Pot: handleArg[*farm.Pot](c, "item"),
 		Protectant: handleArg[*farm.Protectant](c, "item"), Name: c.text("item"), ItemSpan: c.spanOf("item"),
+		On: c.date("on"),
 	}
 	for _, name := range []string{"amount", "volume", "length"} {
 		if c.isGiven(name) {

@@ -87,7 +87,8 @@ type Stock struct {
 	Protectant *Protectant
 	Name       Text
 	ItemSpan   source.Span
-	Amount     Amount // mass, length, volume, or pieces as a plain ratio
+	Amount     Amount  // mass, length, volume, or pieces as a plain ratio
+	On         DateArg // day it comes; None when it is there already
 }
 
 // Of gives the declaration that is in stock, nil where it goes by its name.

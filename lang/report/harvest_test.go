@@ -3,7 +3,10 @@ package report_test
 import (
 	"bytes"
 	"context"
+	"encoding/xml"
+	"io"
 	"os"
+	"strconv"
 	"testing"
 	"testing/fstest"
 
@@ -52,5 +55,36 @@ func TestLaborTables(t *testing.T) {
 	for _, table := range []report.Table{report.Labor(derive.Derive(nil)), report.Jobs(derive.Derive(nil)), report.LaborPlots(derive.Derive(nil))} {
 		require.Empty(t, table.Rows)
 		requireValid(t, table)
+	}
+}
+
+// The charts are whole XML, keep inside their page, and say so when there is nothing to draw.
+func TestSeasonCharts(t *testing.T) {
+	facts := inSeason(t)
+	for name, draw := range map[string]func(*derive.Facts, io.Writer) error{"labor": report.LaborSVG, "harvest": report.HarvestSVG} {
+		t.Run(name, func(t *testing.T) {
+			var out, none bytes.Buffer
+			require.NoError(t, draw(facts, &out))
+			golden(t, "season-"+name+".svg", out.Bytes())
+			d := xml.NewDecoder(bytes.NewReader(out.Bytes()))
+			for {
+				token, err := d.Token()
+				if err == io.EOF {
+					break
+				}
+				require.NoError(t, err)
+				if e, ok := token.(xml.StartElement); ok && e.Name.Local == "rect" {
+					for _, a := range e.Attr {
+						if a.Name.Local == "height" && a.Value != "100%" {
+							h, err := strconv.ParseFloat(a.Value, 64)
+							require.NoError(t, err)
+							require.GreaterOrEqual(t, h, 0.0)
+						}
+					}
+				}
+			}
+			require.NoError(t, draw(derive.Derive(nil), &none))
+			require.Contains(t, none.String(), "to draw.")
+		})
 	}
 }
