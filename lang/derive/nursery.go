@@ -217,9 +217,16 @@ func (s *Start) date(n *farm.Nursery) {
 		s.Emerge = p.Sow.Add(int(math.Ceil(s.days - 1e-9)))
 	}
 	if p.Decl.Pot != nil {
-		s.StepUp = min(p.Sow.Add(n.StepUp.Value), s.Harden)
+		s.StepUp = p.Sow.Add(n.StepUp.Value)
+		if s.Emerge.IsSet() {
+			s.StepUp = max(s.StepUp, s.Emerge.Add(leafDays))
+		}
+		s.StepUp = min(s.StepUp, s.Harden)
 	}
 }
+
+// leafDays is how long a seedling that is up takes at least to the leaves by which it is stepped up (common practice).
+const leafDays = 7
 
 // warm chooses between the house and the mat: a tray goes on the mat where its seed comes up sooner there.
 func (s *Start) warm(n *farm.Nursery) {
@@ -227,7 +234,7 @@ func (s *Start) warm(n *farm.Nursery) {
 	if n.Temperature.Given {
 		house = n.Temperature.Value.SI
 	}
-	if n.MatPlaces.Value > 0 && n.MatTemperature.Given {
+	if n.MatTemperature.Given && (n.MatPlaces.Value > 0 || !n.MatPlaces.Given) {
 		mat = n.MatTemperature.Value.SI
 	}
 	c := &s.Planting.Decl.Crop.Crop

@@ -50,6 +50,8 @@ type Trellis struct {
 	Set   season.Date // the posts are set; None when not known
 	Reach season.Date // plants are as high as the first string needs; None when not known
 	Load  [2]float64  // on each span of a rail or line, the least and the most; 0 when not known
+
+	units quantity.System
 }
 
 // StringLevel is one string of a stake and weave, or one pass of clips.
@@ -65,7 +67,6 @@ const (
 	sproutDays   = 10     // from sowing in the row until growth is to be seen
 	setWithin    = 14     // days from planting to setting posts where the plan does not say
 	grownDays    = 60     // from planting to full height where the first harvest is not known
-	tieLength    = 0.3048 // of string for knots
 	lowShare     = 0.5    // of the tallest crop's height, below which a planting is not held up
 )
 
@@ -88,14 +89,14 @@ func newSupport(facts *Facts) *Support {
 		}
 		t := byDecl[d]
 		if t == nil {
-			t = &Trellis{Decl: d, Set: season.None, Reach: season.None}
+			t = &Trellis{Decl: d, Set: season.None, Reach: season.None, units: s.units}
 			byDecl[d] = t
 			s.Trellises = append(s.Trellises, t)
 		}
 		t.Rows = append(t.Rows, r)
 	}
 	for _, t := range s.Trellises {
-		t.workOut(s.units)
+		t.workOut()
 	}
 	return s
 }
@@ -109,7 +110,7 @@ func (s *Support) Of(r *Row) *Trellis {
 	return s.Trellises[i]
 }
 
-func (t *Trellis) workOut(units quantity.System) {
+func (t *Trellis) workOut() {
 	t.hold()
 	if t.Main == nil {
 		t.Unknown = "nothing that it could hold up stands in its row"
@@ -118,22 +119,22 @@ func (t *Trellis) workOut(units quantity.System) {
 	if h, ok := meters(&t.Decl.Height); ok {
 		t.Height = h
 	} else {
-		t.Height = soldLength(t.tallest(), units)
+		t.Height = soldLength(t.tallest(), t.units)
 	}
 	if t.Height <= 0 {
 		t.Unknown = "neither the plan gives its height nor the crop table that of " + t.Main.Decl.Crop.Name
 		return
 	}
 	t.days()
-	t.posts(units)
+	t.posts()
 	switch t.Decl.Style.Value {
 	case "stake and weave":
 		t.levels(t.own(&t.Decl.First, "first string"), t.own(&t.Decl.Interval, "string interval"))
-		wrap, _ := support.Usual(t.Decl.Style.Value, "wrap")
+		wrap := t.usual("wrap")
 		for _, r := range t.Rows {
 			length, along, _ := t.along(r)
 			stakes := t.stakes(length, along) * len(r.Lines)
-			t.Twine += support.Twine(len(t.Levels), length*float64(len(r.Lines)), stakes, wrap.Low)
+			t.Twine += support.Twine(len(t.Levels), length*float64(len(r.Lines)), stakes, wrap)
 		}
 	case "drop line":
 		t.hang()
@@ -215,8 +216,25 @@ func (t *Trellis) own(l *farm.Length, item string) float64 {
 	if v, ok := meters(l); ok {
 		return v
 	}
+	return t.usual(item)
+}
+
+// usual is the length that is usual for the style, on a farm that thinks in meters to the nearest 5 cm: its sources
+// think in inches.
+func (t *Trellis) usual(item string) float64 {
 	v, _ := support.Usual(t.Decl.Style.Value, item)
+	if t.units == quantity.Metric {
+		return math.Round(v.Low/0.05) * 0.05
+	}
 	return v.Low
+}
+
+// ends is the string that it takes to tie one.
+func (t *Trellis) ends() float64 {
+	if t.units == quantity.Metric {
+		return 0.3
+	}
+	return 0.3048
 }
 
 // growth is how the main planting grows up: evenly to its grown height by its first harvest, and on at that
@@ -228,7 +246,7 @@ func (t *Trellis) growth() support.Growth {
 		g.First, g.Still = 0, sproutDays
 	}
 	if g.Full <= g.First { // lower than a transplant: nothing to reckon with
-		g.Full = g.First + tieLength
+		g.Full = g.First + t.ends()
 	}
 	if p.FirstHarvest.IsSet() && p.Plant.IsSet() {
 		if days := float64(p.FirstHarvest.DaysSince(p.Plant)); days > g.Still+7 {
@@ -256,8 +274,7 @@ func (t *Trellis) reaches(height float64) season.Date {
 
 // days sets when posts are set, and when they must be.
 func (t *Trellis) days() {
-	high, _ := support.Usual(t.Decl.Style.Value, "plant height")
-	t.Reach = t.reaches(high.Low)
+	t.Reach = t.reaches(t.usual("plant height"))
 	t.Set = t.Decl.On.Value
 	if !t.Decl.On.Given {
 		t.Set = sooner(later(t.Main.Plant, setWithin), t.Reach)
@@ -265,12 +282,12 @@ func (t *Trellis) days() {
 }
 
 // posts counts posts and finds their length.
-func (t *Trellis) posts(units quantity.System) {
+func (t *Trellis) posts() {
 	t.Depth = t.own(&t.Decl.Depth, "post depth")
 	if v, ok := meters(&t.Decl.Post); ok {
 		t.Post = v
 	} else {
-		t.Post = soldLength(t.Height+t.Depth, units)
+		t.Post = soldLength(t.Height+t.Depth, t.units)
 	}
 	switch t.Decl.Style.Value {
 	case "cage":

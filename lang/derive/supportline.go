@@ -4,9 +4,7 @@ import "haulm/stdlib/support"
 
 // levels lays strings one above the other as high as the trellis reaches.
 func (t *Trellis) levels(first, interval float64) {
-	usual, _ := support.Usual(t.Decl.Style.Value, "first string")
-	high, _ := support.Usual(t.Decl.Style.Value, "plant height")
-	lead := max(0, high.Low-usual.Low) // plants stand that much above a string when it is put up
+	lead := max(0, t.usual("plant height")-t.usual("first string")) // plants stand that much above a string when it is put up
 	full := t.growth().Full
 	for i := range support.Levels(t.Height, first, interval) {
 		h := first + float64(i)*interval
@@ -22,13 +20,13 @@ func (t *Trellis) hang() {
 	}
 	reserve, _ := meters(&t.Decl.Reserve)
 	t.Lines = t.Plants * stems
-	t.Line = t.Height + reserve + tieLength
-	interval, _ := support.Usual("drop line", "clip interval")
+	t.Line = t.Height + reserve + t.ends()
+	interval := t.usual("clip interval")
 	stem := t.Height + reserve
-	first, _ := support.Usual("drop line", "plant height")
+	first := t.usual("plant height")
 	full := t.growth().Full
-	for i := range support.Levels(stem, first.Low, interval.Low) {
-		h := first.Low + float64(i)*interval.Low
+	for i := range support.Levels(stem, first, interval) {
+		h := first + float64(i)*interval
 		t.Passes = append(t.Passes, StringLevel{h, t.reaches(min(h, full))})
 	}
 	t.Clips = len(t.Passes) * t.Lines

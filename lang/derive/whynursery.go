@@ -92,7 +92,7 @@ func (s *Start) whyDays(n *Nursery) []Reckoning {
 	out := []Reckoning{emerge}
 	if s.StepUp.IsSet() {
 		out = append(out, Reckoning{
-			Title: "Step up into pots", Equation: "sowing day + days to stepping up, but no later than it goes outdoors",
+			Title: "Step up into pots", Equation: "sowing day + days to stepping up, but a week after the seedlings are up at the earliest, and no later than it goes outdoors",
 			Inputs: []Input{sow, {Name: "days to stepping up", Value: strconv.Itoa(n.Decl.StepUp.Value), Source: origin(n.Decl.StepUp.Given), Span: where(n.Decl.StepUp)}},
 			Result: p.day(s.StepUp), Source: "common practice: at one or two true leaves, about 2 to 3 weeks",
 		})

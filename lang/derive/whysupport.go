@@ -49,8 +49,7 @@ func (w whyTrellis) own(item string, l *farm.Length) Input {
 	if v, ok := meters(l); ok {
 		return Input{Name: item, Value: w.short(v), Source: thisPlan, Span: l.Span}
 	}
-	v, _ := support.Usual(w.Decl.Style.Value, item)
-	return Input{Name: item, Value: w.short(v.Low), Source: w.source(item)}
+	return Input{Name: item, Value: w.short(w.usual(item)), Source: w.source(item)}
 }
 
 // source says who gives what is usual.
@@ -116,14 +115,13 @@ func (w whyTrellis) strings() Reckoning {
 }
 
 func (w whyTrellis) twine() Reckoning {
-	wrap, _ := support.Usual(w.Decl.Style.Value, "wrap")
 	return Reckoning{
 		Title: "Twine", Equation: "strings × 2 faces × (length + stakes × wrap)",
 		Inputs: []Input{
 			{Name: "strings", Value: strconv.Itoa(len(w.Levels)), Source: "see Strings"},
 			{Name: "length", Value: w.long(w.Length), Source: "from the first plant's ground to the last one's"},
 			{Name: "stakes", Value: strconv.Itoa(w.Posts), Source: "see Posts"},
-			{Name: "wrap", Value: w.short(wrap.Low), Source: w.source("wrap")},
+			{Name: "wrap", Value: w.short(w.usual("wrap")), Source: w.source("wrap")},
 		},
 		Result: w.long(w.Twine), Source: "arithmetic",
 	}
@@ -141,7 +139,7 @@ func (w whyTrellis) lines() Reckoning {
 			{Name: "plants", Value: strconv.Itoa(w.Plants), Source: "see Plants"},
 			{Name: "stems", Value: strconv.Itoa(stems), Source: origin(w.Decl.Stems.Given), Span: where(w.Decl.Stems)},
 			w.height(), {Name: "reserve", Value: w.short(reserve), Source: origin(w.Decl.Reserve.Given)},
-			{Name: "ends to tie", Value: w.short(tieLength), Source: commonPractice},
+			{Name: "ends to tie", Value: w.short(w.ends()), Source: commonPractice},
 			{Name: "rounds of clipping", Value: strconv.Itoa(len(w.Passes)), Source: w.source("clip interval")},
 		},
 		Result: fmt.Sprintf("%d of %s, %d clips", w.Lines, w.long(w.Line), w.Clips), Source: commonPractice,
@@ -189,12 +187,11 @@ func (w whyTrellis) conduit() Reckoning {
 }
 
 func (w whyTrellis) set() Reckoning {
-	high, _ := support.Usual(w.Decl.Style.Value, "plant height")
 	r := Reckoning{
 		Title: "Set by", Equation: "two weeks after planting day, or earlier when plants are high enough for the first string",
 		Inputs: []Input{
 			w.Main.onInput(),
-			{Name: "high enough at", Value: w.short(high.Low), Source: w.source("plant height")},
+			{Name: "high enough at", Value: w.short(w.usual("plant height")), Source: w.source("plant height")},
 			{Name: "so high about", Value: w.Main.day(w.Reach), Source: "even growth from a week after planting until it is as high as the trellis, or as the crop grows, by the first harvest: common practice"},
 		},
 		Result: w.Main.day(w.Set), Source: commonPractice,

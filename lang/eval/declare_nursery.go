@@ -56,7 +56,7 @@ func nurseryBuiltins() []*Builtin {
 				measure("bench", quantity.Area, "that trays and pots may stand on").required().above(0, 1e6).also("area", "bench_area", "space"),
 				text("name", "what it is called").also("label"),
 				measure("temperature", quantity.Temperature, "of the potting mix in the house").between(freezing-10, freezing+50),
-				whole("mat_places", "trays that have room on heat mats").between(0, 100_000).also("mats"),
+				whole("mat_places", "trays that have room on heat mats; as many as need one when not given").between(0, 100_000).also("mats"),
 				measure("mat_temperature", quantity.Temperature, "of the potting mix on the mats").between(freezing-10, freezing+50),
 				measure("spare", quantity.Ratio, "seedlings raised beyond the plants that are set out").
 					or("10 * percent", quantity.Of(0.1, quantity.Ratio)).between(0, 5).also("extra"),

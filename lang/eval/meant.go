@@ -366,13 +366,13 @@ func (c *call) swapped(p *Param, v starlark.Value) bool {
 	}
 	for i := range c.of.Params {
 		other := &c.of.Params[i]
-		if other.Type.Kind != KindHandle || other.Type.Handle != h.kind.Name {
+		if !other.Type.Takes(h.kind.Name) {
 			continue
 		}
 		value, span, ok := c.raw(other)
 		theirs, isHandle := value.(*handleValue)
 		_, own, found := c.raw(p)
-		if !ok || !found || !isHandle || theirs.kind.Name != p.Type.Handle {
+		if !ok || !found || !isHandle || !p.Type.Takes(theirs.kind.Name) {
 			continue
 		}
 		if c.swap {
@@ -380,7 +380,7 @@ func (c *call) swapped(p *Param, v starlark.Value) bool {
 		}
 		c.swap = true
 		c.ev.report(c.finding(wrongType, own, "%s and %s of %s stand in each other's place", p.Name, other.Name, c.of.Name).
-			related(span, "this is "+article(p.Name)).
+			related(span, "this is "+article(strings.ReplaceAll(theirs.kind.Name, "_", " "))).
 			fix(len(c.ev.callers()) == 0, "Change them about", diag.Edit{Span: own, Text: span.Text()}, diag.Edit{Span: span, Text: own.Text()}))
 		return true
 	}

@@ -3,6 +3,7 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -45,7 +46,7 @@ func Support(facts *derive.Facts) Table {
 		row[0], row[1], row[2] = textCell(s.Rows[0].Plot.Decl.Name.Value), textCell(rowsOf(s)), textCell(s.Decl.Style.Value)
 		row[18] = textCell(s.Unknown)
 		if s.Unknown == "" {
-			row[3], row[4], row[5], row[6] = wholeCell(s.Plants), wholeCell(s.Posts), lengthCell(s.Post), lengthCell(s.Apart)
+			row[3], row[4], row[5], row[6] = wholeCell(s.Plants), wholeCell(s.Posts), lengthCell(s.Post), t.aboutCell(s.Apart)
 			if len(s.Levels) > 0 {
 				row[7] = wholeCell(len(s.Levels))
 			}
@@ -79,6 +80,15 @@ func loadNote(s *derive.Trellis, unit quantity.Unit) string {
 	}
 	return fmt.Sprintf("%.0f to %.0f %s on each span when laden, and 3/4 in conduit bends for good at about %.0f %s: set posts nearer or take a stiffer rail, "+
 		"and have both judged by someone who knows", in(s.Load[0]), in(s.Load[1]), unit.Symbol, in(limit), unit.Symbol)
+}
+
+// aboutCell holds a length to the inch or the centimeter.
+func (t *Table) aboutCell(m float64) Cell {
+	step := 0.01
+	if t.units == quantity.US {
+		step = 0.0254
+	}
+	return lengthCell(math.Round(m/step) * step)
 }
 
 // some holds a length that is more than nothing.
