@@ -2,6 +2,7 @@ package book
 
 import (
 	"io"
+	"math"
 
 	"haulm/lang/diag"
 	"haulm/lang/report"
@@ -33,6 +34,19 @@ func (b *Book) glance(w *paper) {
 		{"rows", decimal(len(b.Facts.Rows))}, {"plants", decimal(plants)}}
 	if s := b.Farm.Site; s != nil && s.LastFrost.Value.IsSet() && s.FirstFrost.Value.IsSet() {
 		figures = append(figures, figure{"last frost", b.day(s.LastFrost.Value)}, figure{"first frost", b.day(s.FirstFrost.Value)})
+	}
+	if l := b.Facts.Labor(); l.Peak >= 0 {
+		figures = append(figures, figure{"hours of work", number(math.Round(l.Hours))},
+			figure{"fullest week", b.day(l.Weeks[l.Peak].Monday) + ": " + number(l.Weeks[l.Peak].Hours) + " h"})
+	}
+	if w := b.Facts.Water; w != nil {
+		sent := 0.0
+		for _, s := range w.Sources {
+			sent += s.Volume
+		}
+		if sent > 0 {
+			figures = append(figures, figure{"water", b.Farm.Units.Format(quantity.Of(sent, quantity.Volume))})
+		}
 	}
 	figures = append(figures, figure{"findings", diag.Tally(b.Findings)})
 	w.part("glance", figures)
