@@ -153,6 +153,40 @@ test("typing a fault shows the finding, the map follows, and Ctrl-S writes the f
   });
 });
 
+test("what the server offers is done, and a name changes in every file", async () => {
+  await serve(["--edit"], async (dir, address, home) => {
+    const page = await open(browser, home);
+    await page.goto(address);
+    await page.locator(".cm-content:focus").waitFor();
+    await page.keyboard.press("Control+End");
+    await page.keyboard.type('\nplot("New ground", length = 30, width = 20 * ft)');
+    await page.locator(".cm-lintRange-error").first().waitFor();
+    for (let i = 0; i < 20; i++) await page.keyboard.press("ArrowLeft");
+    await page.keyboard.press("Control+.");
+    await page.locator(".offer button", { hasText: "30 * ft" }).first().waitFor();
+    await page.locator(".offer button:focus").waitFor();
+    await page.locator(".offer button", { hasText: "30 * ft" }).first().click();
+    await page.locator(".cm-line", { hasText: "length = 30 * ft" }).waitFor();
+    await page.keyboard.press("Control+Home");
+    await page.keyboard.press("Control+f");
+    await page.keyboard.type('"here"');
+    await page.keyboard.press("Enter");
+    await page.keyboard.press("Escape");
+    await page.keyboard.press("ArrowLeft");
+    await page.keyboard.press("ArrowRight");
+    await page.keyboard.press("F2");
+    await page.locator(".cm-lsp-rename-panel input").fill("home");
+    await page.keyboard.press("Enter");
+    await page.locator("#state", { hasText: "place.star" }).waitFor();
+    await page.keyboard.press("Control+s");
+    await page.locator("#state", { hasText: "All is saved." }).waitFor();
+    assert.match(readFileSync(join(dir, "place.star"), "utf8"), /^home = site\(/m);
+    assert.match(readFileSync(join(dir, "farm.star"), "utf8"), /site = home,/);
+    assert.deepEqual(page.faults, []);
+    await page.context().close();
+  });
+});
+
 test("a change on disk is taken where nothing was typed, and said where something was", async () => {
   await serve(["--edit"], async (dir, address, home) => {
     const page = await open(browser, home);
@@ -227,6 +261,7 @@ test("the plan's line from the book, other files, completion, hover and names", 
     await page.keyboard.type("\nplo");
     await page.keyboard.press("Control+Space");
     await page.locator(".cm-tooltip-autocomplete li", { hasText: "plot" }).first().waitFor();
+    assert.equal(await page.locator(".cm-tooltip-autocomplete li", { hasText: "complex" }).count(), 0, "Python's names are not a plan's");
     await page.keyboard.press("Escape");
     await page.keyboard.type("t(");
     await page.locator(".cm-lsp-signature-tooltip", { hasText: "length" }).waitFor();

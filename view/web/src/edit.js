@@ -3,7 +3,7 @@ import { autocompletion, closeBrackets, closeBracketsKeymap, completionKeymap } 
 import { defaultKeymap, history, historyKeymap } from "@codemirror/commands";
 import { bracketMatching, indentOnInput, indentUnit } from "@codemirror/language";
 import { lintGutter, lintKeymap } from "@codemirror/lint";
-import { formatDocument } from "@codemirror/lsp-client";
+import { formatDocument, renameSymbol } from "@codemirror/lsp-client";
 import { highlightSelectionMatches, search, searchKeymap } from "@codemirror/search";
 import { EditorState } from "@codemirror/state";
 import { EditorView, drawSelection, highlightActiveLine, highlightActiveLineGutter, keymap, lineNumbers } from "@codemirror/view";
@@ -64,9 +64,12 @@ function stateOf(path, words) {
       EditorView.cspNonce.of(nonce),
       EditorState.lineSeparator.of(words.includes("\r\n") ? "\r\n" : "\n"),
       EditorView.contentAttributes.of({ "aria-label": `The plan's text, ${path}`, spellcheck: "false", tabindex: "0" }),
-      lineNumbers(), highlightActiveLine(), highlightActiveLineGutter(), drawSelection(), history(), indentOnInput(), indentUnit.of("    "),
+      lineNumbers(), highlightActiveLine(), highlightActiveLineGutter(), drawSelection(), EditorView.lineWrapping, history(), indentOnInput(), indentUnit.of("    "),
       bracketMatching(), closeBrackets(), autocompletion(), search({ top: true }), highlightSelectionMatches(), lintGutter(), look,
-      keymap.of([{ key: "Mod-s", run: () => (save(), true) }, ...closeBracketsKeymap, ...defaultKeymap, ...searchKeymap, ...historyKeymap, ...completionKeymap, ...lintKeymap]),
+      keymap.of([
+        { key: "Mod-s", run: () => (save(), true) }, { key: "F2", run: (view) => (rename(view), true), preventDefault: true },
+        ...closeBracketsKeymap, ...defaultKeymap, ...searchKeymap, ...historyKeymap, ...completionKeymap, ...lintKeymap,
+      ]),
       EditorView.updateListener.of((u) => u.docChanged && tell()),
       client.plugin(uriOf(root, path), "starlark"),
     ],
@@ -122,6 +125,12 @@ async function goToPage({ page, line }) {
 }
 
 const filesOf = async () => (await fetch("/-/files")).json();
+
+/** Renames what the cursor is on: in all files of the plan, which have to be open for that. */
+async function rename(view) {
+  for (const f of await filesOf()) if (f.plan) await openFile(f.path);
+  renameSymbol(view);
+}
 
 /** Saves every file that was changed, the one shown first. */
 async function save() {

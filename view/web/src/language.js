@@ -1,8 +1,9 @@
 // The language server at the other end of a WebSocket, and what it says of the texts: findings and hints.
-import { LSPClient, LSPPlugin, findReferencesKeymap, formatKeymap, hoverTooltips, jumpToDefinitionKeymap, renameKeymap, serverCompletion, signatureHelp } from "@codemirror/lsp-client";
+import { LSPClient, LSPPlugin, findReferencesKeymap, formatKeymap, hoverTooltips, jumpToDefinitionKeymap, serverCompletion, signatureHelp } from "@codemirror/lsp-client";
 import { setDiagnostics } from "@codemirror/lint";
 import { StateEffect, StateField } from "@codemirror/state";
-import { Decoration, EditorView, ViewPlugin, WidgetType, keymap, showTooltip } from "@codemirror/view";
+import { Decoration, EditorView, ViewPlugin, WidgetType, keymap } from "@codemirror/view";
+import { tellKeymap, told } from "./tell.js";
 import { Files } from "./workspace.js";
 
 const pause = 120; // ms without a letter, before the server is asked
@@ -16,8 +17,8 @@ export async function start(root, lost, files) {
     workspace: (c) => new Files(c, files),
     notificationHandlers: { "window/logMessage": () => true, "textDocument/publishDiagnostics": () => true },
     extensions: [
-      serverCompletion(), hoverTooltips(), signatureHelp(), hints, askLater, told,
-      keymap.of([{ key: "F1", run: tellHere, preventDefault: true }, { key: "Escape", run: hush }, ...formatKeymap, ...renameKeymap, ...jumpToDefinitionKeymap, ...findReferencesKeymap]),
+      serverCompletion({ override: true }), hoverTooltips(), signatureHelp(), hints, askLater, told,
+      keymap.of([...tellKeymap, ...formatKeymap, ...jumpToDefinitionKeymap, ...findReferencesKeymap]),
     ],
   });
   client.connect(await transport(lost));
@@ -131,40 +132,3 @@ const hints = StateField.define({
   },
   provide: (f) => EditorView.decorations.from(f),
 });
-
-const setTold = StateEffect.define();
-
-// What the pointer shows by resting on a word, for the keyboard: gone with the next move or letter.
-const told = StateField.define({
-  create: () => null,
-  update(value, tr) {
-    for (const e of tr.effects) if (e.is(setTold)) return e.value;
-    return tr.docChanged || tr.selection ? null : value;
-  },
-  provide: (f) => showTooltip.from(f),
-});
-
-function tellHere(view) {
-  const plugin = LSPPlugin.get(view);
-  const at = view.state.selection.main.head;
-  plugin.client.sync();
-  plugin.client.request("textDocument/hover", { textDocument: { uri: plugin.uri }, position: plugin.toPosition(at) }).then((answer) => {
-    if (view.state.selection.main.head !== at) return;
-    const create = () => {
-      const dom = document.createElement("div");
-      dom.className = "cm-tooltip-hover cm-lsp-hover-tooltip cm-lsp-documentation";
-      dom.setAttribute("role", "status");
-      if (answer) dom.innerHTML = plugin.docToHTML(answer.contents);
-      else dom.textContent = "Nothing is known of this place.";
-      return { dom };
-    };
-    view.dispatch({ effects: setTold.of({ pos: at, above: true, create }) });
-  }, () => {});
-  return true;
-}
-
-function hush(view) {
-  if (!view.state.field(told)) return false;
-  view.dispatch({ effects: setTold.of(null) });
-  return true;
-}

@@ -1,5 +1,5 @@
 // How a plan looks in the editor; the colours are those of edit.css.
-import { python } from "@codemirror/lang-python";
+import { pythonLanguage } from "@codemirror/lang-python";
 import { HighlightStyle, syntaxHighlighting } from "@codemirror/language";
 import { EditorView } from "@codemirror/view";
 import { tags } from "@lezer/highlight";
@@ -25,10 +25,12 @@ const theme = EditorView.theme({
   ".cm-tooltip": { maxWidth: "min(36rem, 92vw)" },
   ".cm-tooltip-hover": { maxHeight: "18rem", overflowY: "auto" },
   ".cm-tooltip-autocomplete ul li[aria-selected]": { backgroundColor: "var(--link)", color: "var(--paper)" },
+  ".offer": { display: "flex", flexDirection: "column", alignItems: "stretch", padding: ".3rem" },
+  ".offer button": { textAlign: "left", margin: "1px 0" },
   ".cm-diagnostic": { whiteSpace: "pre-wrap", overflowWrap: "anywhere" },
   ".hint": { color: "var(--pale)", backgroundColor: "var(--soft)", fontSize: "85%", borderRadius: "3px", padding: "0 .3em" },
   ".hint.before": { marginLeft: ".5em" },
 });
 
 /** Everything that a plan's look needs. */
-export const look = [python(), syntaxHighlighting(words), theme];
+export const look = [pythonLanguage, syntaxHighlighting(words), theme];
