@@ -71,5 +71,7 @@ func subjects() []subject {
 		{[]*diag.Rule{benchFull, seedTooLate, transplantOvergrown, matTooCold}, (*pass).nurseries},
 		{[]*diag.Rule{trellisTooLate, trellisTooShort, sunScald}, (*pass).supports},
 		{[]*diag.Rule{harvestInside, entryInside, sameGroup, overLabel, nothingToProtect}, (*pass).protections},
+		{[]*diag.Rule{soilTestTooOld, methodUnknown, phOutOfRange}, (*pass).soilTests},
+		{[]*diag.Rule{nutrientShort, nutrientOver, phosphorusOnRich, cannotMeet, notEnoughStock, manureTooNear, saltNearSeed, sideDressAfterHarvest}, (*pass).feedings},
 	}
 }

@@ -74,6 +74,7 @@ func (facts *Facts) Events() []Event {
 	all = facts.Nursery().events(all)
 	all = facts.Support().events(all)
 	all = facts.Protection().events(all)
+	all = facts.Feeding().events(all)
 	return facts.taskEvents(all)
 }
 

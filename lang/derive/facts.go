@@ -36,6 +36,7 @@ type Facts struct {
 	nursery    lazy[Nursery]
 	support    lazy[Support]
 	protection lazy[Protection]
+	feeding    lazy[Feeding]
 }
 
 // lazy is a fact that is worked out when it is first asked for, so that checking a plan that does not need it

@@ -69,5 +69,6 @@ func (facts *Facts) Uses() []Use {
 	all = append(all, facts.Nursery().Uses()...)
 	all = append(all, facts.Support().Uses()...)
 	all = append(all, facts.Protection().Uses()...)
+	all = append(all, facts.Feeding().Uses()...)
 	return all
 }

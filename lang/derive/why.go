@@ -31,6 +31,9 @@ func (p *Planting) Why() []Reckoning {
 	}
 	if facts := p.Row.Plot.facts; facts != nil {
 		out = append(out, facts.Harvest().Plantings[p.Number-1].Why()...)
+		if facts.Fed() {
+			out = append(out, facts.Feeding().Plantings[p.Number-1].Why()...)
+		}
 	}
 	return out
 }

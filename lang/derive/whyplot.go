@@ -106,6 +106,13 @@ func (p *Plot) Why() []Reckoning {
 	for _, path := range p.Paths {
 		out = append(out, path.why(u))
 	}
+	if p.facts != nil && p.facts.Fed() {
+		for _, pf := range p.facts.Feeding().Plots {
+			if pf.Plot == p {
+				out = append(out, pf.Why()...)
+			}
+		}
+	}
 	return out
 }
 

@@ -1,0 +1,207 @@
+package derive
+
+import (
+	"math"
+
+	"haulm/lang/farm"
+	"haulm/stdlib/feeding"
+	"haulm/stdlib/season"
+)
+
+// portion is a part of what a planting lacks, on each area, and when it is fed.
+type portion struct {
+	need feeding.Nutrients
+	day  season.Date
+}
+
+// mixKey joins the plantings that one mix fits: they lack the same on each area, within the same caps.
+type mixKey struct {
+	n, p2o5, k2o, cap, salt float64
+}
+
+// mixGroup is plantings that are fed one mix.
+type mixGroup struct {
+	key   mixKey
+	parts []dosed
+	area  float64
+}
+
+// feedToNeed works out the feedings that make up what the need lacks after credits and what is fed by rate. One mix is
+// made for all plantings that lack the same, so that a hundred rows alike take one linear program.
+func (fd *Feeding) feedToNeed(f *farm.Farm, stock map[*farm.Product]float64) {
+	for _, feed := range f.Feeds {
+		if !feed.ToNeed.Value || len(feed.Products) == 0 {
+			continue
+		}
+		var groups []*mixGroup
+		at := map[mixKey]*mixGroup{}
+		rows, only := fd.places(feed)
+		late, standing := false, false
+		for _, r := range rows {
+			for _, p := range r.Plantings {
+				n := fd.Plantings[p.Number-1]
+				if only != nil && p != only || !(n.Area > 0) || n.Unknown != "" {
+					continue
+				}
+				if feed.On.Given && p.gone(feed.On.Value) {
+					late = true
+					continue
+				}
+				if feed.On.Given && only == nil && p.preceded(feed.On.Value) {
+					continue
+				}
+				standing = true
+				for _, part := range n.portions(feed) {
+					key := n.keyOf(feed, part)
+					g := at[key]
+					if g == nil {
+						g = &mixGroup{key: key}
+						at[key] = g
+						groups = append(groups, g)
+					}
+					g.parts = append(g.parts, dosed{r, p, part.day, n.Area, p.stretch() * float64(len(r.Lines))})
+					g.area += n.Area
+				}
+			}
+		}
+		if late && !standing {
+			fd.Late = append(fd.Late, feed)
+		}
+		for _, g := range groups {
+			fd.mix(feed, g, stock)
+		}
+	}
+}
+
+// keyOf tells which mix fits, to twelve digits.
+func (n *PlantingFeeding) keyOf(feed *farm.Feed, part portion) mixKey {
+	p := n.Planting
+	k := mixKey{n: digits(part.need.N), p2o5: digits(part.need.P2O5), k2o: digits(part.need.K2O), cap: math.Inf(1), salt: math.Inf(1)}
+	if n.Rich() {
+		k.cap = digits(max(0, n.Need.P2O5.High-n.Mid.P2O5))
+	}
+	if limit, ok := SaltLimit(feed, p, part.day); ok {
+		k.salt = digits(limit.LineMass * p.stretch() * float64(len(p.Row.Lines)) / n.Area)
+	}
+	return k
+}
+
+func digits(v float64) float64 {
+	if v == 0 || math.IsInf(v, 0) {
+		return v
+	}
+	step := math.Pow10(int(math.Floor(math.Log10(math.Abs(v)))) - 11)
+	return math.Round(v/step) * step
+}
+
+// nearSeed is how many days from sowing on a product still lies beside seed that has not come up.
+const nearSeed = 7
+
+// SaltLimit is the most N and K2O that may lie near the seed of a planting on a day; false where none is near.
+func SaltLimit(feed *farm.Feed, p *Planting, day season.Date) (feeding.SaltLimit, bool) {
+	if !p.direct() || !day.IsSet() || !p.Plant.IsSet() || day < p.Plant.Add(-nearSeed) || day > p.Plant.Add(nearSeed) {
+		return feeding.SaltLimit{}, false
+	}
+	switch feed.Placement.Value {
+	case "in furrow":
+		return feeding.SaltNear(feeding.WithSeed), true
+	case "band":
+		return feeding.SaltNear(feeding.BesideSeed), true
+	}
+	return feeding.SaltLimit{}, false
+}
+
+// portions parts what the planting lacks by the stages of the table, when the feeding names neither day nor stage.
+// Phosphate and potash go on before planting; a dressing after that is for nitrogen (common practice).
+func (n *PlantingFeeding) portions(feed *farm.Feed) []portion {
+	lacks, p := n.Lacks(), n.Planting
+	lacks = feeding.Nutrients{N: max(0, lacks.N), P2O5: max(0, lacks.P2O5), K2O: max(0, lacks.K2O)}
+	var all []portion
+	add := func(need feeding.Nutrients, day season.Date) {
+		if need.N+need.P2O5+need.K2O > tolerance {
+			all = append(all, portion{need, day})
+		}
+	}
+	stage := feeding.Stage(feed.Stage.Value)
+	if feed.On.Given || feed.Stage.Given {
+		day := feed.On.Value
+		if !feed.On.Given {
+			day = p.stageDay(stage, feed.Days.Value)
+		}
+		if day.IsSet() && p.Plant.IsSet() && day > p.Plant {
+			lacks = feeding.Nutrients{N: lacks.N}
+		}
+		add(lacks, day)
+		return all
+	}
+	split, _, ok := feeding.Split(p.Decl.Crop.Ident)
+	if !ok {
+		add(lacks, p.stageDay(feeding.BeforePlanting, 0))
+		return all
+	}
+	for i, s := range split {
+		days := p.dressings(s)
+		for j, day := range days {
+			need := feeding.Nutrients{N: lacks.N * s.Share / float64(len(days))}
+			if i == 0 && j == 0 {
+				need.P2O5, need.K2O = lacks.P2O5, lacks.K2O
+			}
+			add(need, day)
+		}
+	}
+	return all
+}
+
+// mostDressings bounds one share's side-dressings.
+const mostDressings = 12
+
+// dressings gives the days over which a share is spread.
+func (p *Planting) dressings(s feeding.Portion) []season.Date {
+	day := p.stageDay(s.Stage, int(s.Days.Mid()+0.5))
+	days := []season.Date{day}
+	if step := int(s.Every.Mid() + 0.5); step > 0 && day.IsSet() && p.LastHarvest.IsSet() {
+		for day = day.Add(step); day <= p.LastHarvest.Add(-lastDressing) && len(days) < mostDressings; day = day.Add(step) {
+			days = append(days, day)
+		}
+	}
+	return days
+}
+
+// mix feeds a group of plantings the cheapest mix for them all, parted by ground.
+func (fd *Feeding) mix(feed *farm.Feed, g *mixGroup, stock map[*farm.Product]float64) {
+	offers := make([]feeding.Offer, len(feed.Products))
+	for i, p := range feed.Products {
+		offers[i] = feeding.Offer{Product: product(p), Price: math.NaN(), Stock: stock[p], Buy: math.Inf(1)}
+		if p.Price.Given && p.Pack.Given {
+			offers[i].Price = p.Price.Value / p.Pack.Value.SI
+		}
+	}
+	caps := feeding.NoCaps()
+	if !math.IsInf(g.key.cap, 1) {
+		caps.P2O5 = g.key.cap * g.area
+	}
+	if !math.IsInf(g.key.salt, 1) {
+		caps.Salt = g.key.salt * g.area
+	}
+	need := feeding.Nutrients{N: g.key.n, P2O5: g.key.p2o5, K2O: g.key.k2o}.Scale(g.area)
+	mix, err := feeding.Blend(offers, need, caps)
+	if err != nil {
+		fail := &FeedFailure{Feed: feed, Area: g.area, Why: err}
+		for _, t := range g.parts {
+			fail.Plantings = append(fail.Plantings, t.planting)
+		}
+		fd.Failed = append(fd.Failed, fail)
+		return
+	}
+	for _, part := range mix.Parts {
+		p := feed.Products[part.Offer]
+		stock[p] = max(0, stock[p]-part.Leftover)
+		for _, t := range g.parts {
+			share := t.area / g.area
+			fd.add(&Dose{
+				Feed: feed, Product: p, Row: t.row, Planting: t.planting, Day: t.day, Area: t.area, Length: t.length,
+				Mass: part.Mass() * share, Leftover: part.Leftover * share,
+			})
+		}
+	}
+}

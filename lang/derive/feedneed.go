@@ -1,0 +1,189 @@
+package derive
+
+import (
+	"fmt"
+
+	"haulm/lang/farm"
+	"haulm/stdlib/feeding"
+	"haulm/stdlib/quantity"
+)
+
+// addPlots rates every plot's soil and adds its credits up.
+func (fd *Feeding) addPlots(facts *Facts) {
+	credits := map[*farm.Plot][]CreditPart{}
+	for _, c := range facts.Farm.Credits {
+		if part, ok := creditOf(c); ok {
+			credits[c.Plot] = append(credits[c.Plot], CreditPart{c, part})
+		}
+	}
+	for _, p := range facts.Plots {
+		pf := &PlotFeeding{Plot: p, Parts: credits[p.Decl]}
+		for _, part := range pf.Parts {
+			pf.Credit = pf.Credit.Plus(part.N)
+		}
+		if p.Decl.Soil != nil && p.Decl.Soil.Test != nil {
+			pf.Test = p.Decl.Soil.Test
+			pf.P = pf.rate(feeding.P, pf.Test.P, pf.Test.PIndex)
+			pf.K = pf.rate(feeding.K, pf.Test.K, pf.Test.KIndex)
+			pf.Rich = pf.P != nil && pf.P.Level == feeding.VeryHigh
+			pf.lime()
+		}
+		fd.Plots = append(fd.Plots, pf)
+	}
+}
+
+// rate finds the category of one value of the test; nil when the test does not give it or it cannot be rated.
+func (pf *PlotFeeding) rate(n feeding.Nutrient, value farm.Amount, index farm.Number) *feeding.Rating {
+	q := value.Value
+	switch {
+	case index.Given:
+		q = quantity.Of(index.Value, quantity.Ratio)
+	case !value.Given:
+		return nil
+	}
+	r, err := feeding.Rate(pf.Test.Lab.Value, pf.Test.Method.Value, n, q, pf.Test.Depth.Value.SI)
+	if err != nil {
+		if pf.Unrated == nil {
+			pf.Unrated = err
+		}
+		return nil
+	}
+	return &r
+}
+
+// usualPH is what lime brings soil to when the plan gives no target.
+const usualPH = 6.5
+
+func (pf *PlotFeeding) lime() {
+	t := pf.Test
+	if !t.PH.Given {
+		return
+	}
+	target := usualPH
+	if t.TargetPH.Given {
+		target = t.TargetPH.Value
+	} else if t.PH.Value >= feeding.AcidityOf("").PH.Low {
+		return
+	}
+	if t.PH.Value >= target {
+		return
+	}
+	pf.Target = target
+	pf.Lime = feeding.Lime(pf.Plot.Decl.Soil.Texture.Value, t.PH.Value, target)
+}
+
+// creditOf gives the nitrogen of one credit, kg/m2.
+func creditOf(c *farm.Credit) (feeding.Credit, bool) {
+	switch {
+	case c.N.Given:
+		return feeding.Credit{What: "nitrogen", N: feeding.Span{Low: c.N.Value.SI, High: c.N.Value.SI}, Source: feeding.Source{Title: thisPlan}}, true
+	case c.Legume.Given:
+		return feeding.LegumeNamed(c.Legume.Value)
+	case c.CoverCrop.Given:
+		return feeding.CoverCrop(c.CoverCrop.Value.SI, c.Nitrogen.Value.SI, c.TurnedUnder.Value), true
+	case c.Manure.Given:
+		m, ok := feeding.FeedlotManure(c.YearsAgo.Value)
+		m.N = m.N.Scale(c.Manure.Value.SI)
+		return m, ok
+	case c.OrganicMatter.Value:
+		if s := c.Plot.Soil; s != nil && s.Test != nil && s.Test.OrganicMatter.Given {
+			return feeding.OrganicMatter(s.Test.OrganicMatter.Value.SI), true
+		}
+	}
+	return feeding.Credit{}, false
+}
+
+// addNeeds finds what every planting needs.
+func (fd *Feeding) addNeeds(facts *Facts) {
+	plots := make(map[*Plot]*PlotFeeding, len(fd.Plots))
+	for _, pf := range fd.Plots {
+		plots[pf.Plot] = pf
+	}
+	ofCrop, ofPlot := map[*farm.Crop]*farm.Need{}, map[*farm.Plot]*farm.Need{}
+	for _, n := range facts.Farm.Needs {
+		if n.Crop != nil {
+			ofCrop[n.Crop] = n
+		} else {
+			ofPlot[n.Plot] = n
+		}
+	}
+	for _, p := range facts.Plantings {
+		pf := plots[p.Row.Plot]
+		n := &PlantingFeeding{Planting: p, Area: p.strip() * p.stretch(), Credit: pf.Credit}
+		own := ofCrop[p.Decl.Crop]
+		if own == nil {
+			own = ofVariety(facts.Farm.Needs, p.Decl.Crop)
+		}
+		if own == nil {
+			own = ofPlot[p.Row.Plot.Decl]
+		}
+		n.setNeed(pf, own)
+		n.rich = pf.Rich
+		fd.Plantings = append(fd.Plantings, n)
+	}
+}
+
+// ofVariety gives the need of the crop that a variety is of.
+func ofVariety(needs []*farm.Need, c *farm.Crop) *farm.Need {
+	for _, n := range needs {
+		if n.Crop != nil && n.Crop.Variety == "" && n.Crop.Name == c.Name {
+			return n
+		}
+	}
+	return nil
+}
+
+// setNeed takes the plan's own need, else the laboratory's, else a table's.
+func (n *PlantingFeeding) setNeed(pf *PlotFeeding, own *farm.Need) {
+	one := func(q farm.Amount) feeding.Span { return feeding.Span{Low: q.Value.SI, High: q.Value.SI} }
+	t := pf.Test
+	switch {
+	case own != nil:
+		n.Of = &own.Decl
+		n.Need = feeding.Need{N: one(own.N), P2O5: one(own.P2O5), K2O: one(own.K2O), Table: thisPlan, Source: feeding.Source{Title: thisPlan}}
+		return
+	case t != nil && (t.N.Given || t.P2O5.Given || t.K2O.Given):
+		n.Of = &t.Decl
+		const lab = "the laboratory's own recommendation"
+		n.Need = feeding.Need{N: one(t.N), P2O5: one(t.P2O5), K2O: one(t.K2O), Table: lab, Source: feeding.Source{Title: lab}}
+		return
+	case t == nil:
+		n.Need = feeding.NeedUntested()
+		return
+	case pf.Unrated != nil:
+		n.Unknown = pf.Unrated.Error()
+		return
+	case pf.P == nil || pf.K == nil:
+		n.Unknown = "the soil test does not give both P and K"
+		return
+	}
+	need, err := feeding.NeedOf(n.Planting.Decl.Crop.Ident, pf.Plot.Decl.Soil.Texture.Value, *pf.P, *pf.K)
+	if err != nil {
+		n.Unknown = fmt.Sprintf("no table has the need of %s: give it by need(...)", n.Planting.Decl.Crop.Title())
+		return
+	}
+	n.Need = need
+}
+
+// Unverified tells whether the need comes from memory.
+func (n *PlantingFeeding) Unverified() bool { return n.Unknown == "" && n.Need.Source.Unverified() }
+
+// Sure tells whether there is a need of which to be short: not when it is the general rate for untested soil.
+func (n *PlantingFeeding) Sure() bool {
+	return n.Unknown == "" && (n.Of != nil || n.Planting.Row.Plot.tested())
+}
+
+func (p *Plot) tested() bool { return p.Decl.Soil != nil && p.Decl.Soil.Test != nil }
+
+// Rich tells whether the soil has so much phosphorus that none more is wanted beyond the need.
+func (n *PlantingFeeding) Rich() bool {
+	return n.Unknown == "" && (n.rich || n.Sure() && n.Need.P2O5.High == 0)
+}
+
+// Lacks is what the need still lacks at the middle of its range, kg/m2, after credit and what is fed; negative when
+// there is more than that.
+func (n *PlantingFeeding) Lacks() feeding.Nutrients {
+	lacks := n.Need.Mid().Plus(n.Mid.Scale(-1))
+	lacks.N -= n.Credit.Mid()
+	return lacks
+}
