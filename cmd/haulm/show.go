@@ -41,6 +41,8 @@ func (t *topic) views() []view {
 		return []view{{"string", report.Strings}, {"cut", report.Cuts}}
 	case "labor":
 		return []view{{"job", report.Jobs}, {"plot", report.LaborPlots}}
+	case "feeding":
+		return []view{{"row", report.Feeding}, {"date", report.FeedingDays}, {"plot", report.FeedingPlots}}
 	case "harvest":
 		return []view{{"week", report.HarvestWeeks}, {"want", report.Wants}}
 	}
@@ -68,6 +70,8 @@ func topics() []topic {
 		{"calendar", "all dated events of the season, in order", append(slices.Clone(tableForms), "ics"), calendarForms, noPlantings},
 		{"labor", "hours of work week by week against the crew; by job; by plot; as svg, in bars", append(slices.Clone(tableForms), "svg"),
 			drawn(report.Labor, report.LaborSVG), noPlantings},
+		{"feeding", "what every planting needs and is fed; what goes where by day, in your own measures; soil tests by plot", tableForms,
+			table(report.Feeding), noFeeding},
 		{"shopping", "what to buy: needed, in stock, packs, cost, by when and what for", tableForms, table(report.Shopping), nothingUsed},
 	}
 }
@@ -111,6 +115,13 @@ func noTrellises(facts *derive.Facts) string {
 func noProtection(facts *derive.Facts) string {
 	if len(facts.Protection().Applications) == 0 {
 		return "spraying"
+	}
+	return ""
+}
+
+func noFeeding(facts *derive.Facts) string {
+	if !facts.Fed() {
+		return "feeding or soil test"
 	}
 	return ""
 }

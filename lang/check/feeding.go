@@ -96,7 +96,7 @@ feed(first, meal, rate = 2000 * lb / acre)
 
 // Margins of the balance.
 const (
-	shortShare   = 0.9
+	shortFed     = 0.9
 	overNitrogen = 1.25
 	overPotash   = 2
 	poundAcre    = 0.45359237 / 4046.8564224
@@ -164,20 +164,20 @@ func (p *pass) balance(n *derive.PlantingFeeding, failed bool) {
 			has, over = fed+n.Credit.Mid(), most*overNitrogen
 		}
 		switch {
-		case has < least*shortShare && !failed:
+		case has < least*shortFed && !failed:
 			short = append(short, nutrient)
 		case nutrient == feeding.P2O5 && n.Rich() && fed > most+richBy:
 			why := "its need is " + p.perArea(most)
 			if most == 0 {
 				why = "it needs none, for the soil has enough"
 			}
-			p.tooMuch(n, nutrient, phosphorusOnRich, why+". Take a product without phosphate")
+			p.overfed(n, nutrient, phosphorusOnRich, why+". Take a product without phosphate")
 		case nutrient != feeding.P2O5 && fed > 0 && has > over && has > most+overBy:
-			p.tooMuch(n, nutrient, nutrientOver, "it needs no more than "+p.perArea(most)+". Feed less of what brings it")
+			p.overfed(n, nutrient, nutrientOver, "it needs no more than "+p.perArea(most)+". Feed less of what brings it")
 		}
 	}
 	if short != nil {
-		p.tooLittle(n, short)
+		p.underfed(n, short)
 	}
 }
 
@@ -190,7 +190,7 @@ func needHelp(n *derive.PlantingFeeding) string {
 	return text
 }
 
-func (p *pass) tooLittle(n *derive.PlantingFeeding, short []feeding.Nutrient) {
+func (p *pass) underfed(n *derive.PlantingFeeding, short []feeding.Nutrient) {
 	pl := n.Planting
 	f := diag.Diagnostic{Rule: nutrientShort, Primary: diag.Label{Span: pl.Decl.Call, Text: "short of food"}, Help: needHelp(n)}
 	var lacks, more []string
@@ -214,8 +214,8 @@ func (p *pass) tooLittle(n *derive.PlantingFeeding, short []feeding.Nutrient) {
 	p.report(&pl.Decl.Decl, where(pl), f)
 }
 
-// tooMuch blames the feeding that brings most of it.
-func (p *pass) tooMuch(n *derive.PlantingFeeding, nutrient feeding.Nutrient, rule *diag.Rule, why string) {
+// overfed blames the feeding that brings most of it.
+func (p *pass) overfed(n *derive.PlantingFeeding, nutrient feeding.Nutrient, rule *diag.Rule, why string) {
 	pl := n.Planting
 	has := n.Mid.Of(nutrient)
 	var most *derive.Dose

@@ -114,6 +114,21 @@ var LaborPlotsSchema string
 //go:embed calendar.schema.json
 var CalendarSchema string
 
+// FeedingSchema is the JSON Schema (draft 2020-12) of what Feeding writes as JSON.
+//
+//go:embed feeding.schema.json
+var FeedingSchema string
+
+// FeedingDaysSchema is the JSON Schema (draft 2020-12) of what FeedingDays writes as JSON.
+//
+//go:embed feeding_days.schema.json
+var FeedingDaysSchema string
+
+// FeedingPlotsSchema is the JSON Schema (draft 2020-12) of what FeedingPlots writes as JSON.
+//
+//go:embed feeding_plots.schema.json
+var FeedingPlotsSchema string
+
 // jsonVersion grows when a reader of the form before would misread the new one.
 const jsonVersion = 1
 
@@ -205,7 +220,7 @@ var jsonUnits = map[quantity.Dimension]struct {
 	name     string
 	decimals int
 }{
-	quantity.Length: {"m", 6}, quantity.Mass: {"kg", 6}, quantity.Area: {"m2", 6}, quantity.Volume: {"m3", 6}, quantity.Flow: {"m3_per_s", 10},
+	quantity.Length: {"m", 6}, quantity.AreaMass: {"kg_per_m2", 8}, quantity.Mass: {"kg", 6}, quantity.Area: {"m2", 6}, quantity.Volume: {"m3", 6}, quantity.Flow: {"m3_per_s", 10},
 	quantity.Pressure: {"pa", 2}, quantity.Time: {"s", 1}, quantity.Ratio: {"ratio", 6}, quantity.Temperature: {"k", 2},
 }
 

@@ -26,7 +26,8 @@ type Table struct {
 	farm      string
 	year      int
 	units     quantity.System
-	totalsOut bool // JSON carries the totals too
+	totalsOut bool   // JSON carries the totals too
+	caution   string // stands once under the text
 }
 
 // Column says what its cells are and how they are shown.

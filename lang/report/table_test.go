@@ -247,6 +247,7 @@ func schema(t *testing.T, name string) *jsonschema.Schema {
 		"cuts": report.CutsSchema, "protection": report.ProtectionSchema,
 		"calendar": report.CalendarSchema, "labor": report.LaborSchema, "jobs": report.JobsSchema, "labor_plots": report.LaborPlotsSchema,
 		"diff": report.DiffSchema,
+		"feeding": report.FeedingSchema, "feeding_days": report.FeedingDaysSchema, "feeding_plots": report.FeedingPlotsSchema,
 	}[name]
 	doc, err := jsonschema.UnmarshalJSON(strings.NewReader(text))
 	require.NoError(t, err)

@@ -15,6 +15,8 @@ const (
 	shortText  = 16 // nor below this to make room for another column
 	widestText = 40 // names longer than this are broken, even where there is room
 	dash       = "—"
+
+	cautionWidth = 100 // of a caution where the lines have no limit
 )
 
 // WriteText writes the table in aligned columns for lines of so many terminal columns; 0 is no limit.
@@ -40,6 +42,16 @@ func (t Table) WriteText(w io.Writer, width int) error {
 	if len(left) > 0 {
 		note := "Not shown, for want of room: " + strings.Join(left, ", ") + "; the csv form has every column."
 		for _, line := range breakLines(note, max(width, narrowText)) {
+			out.WriteString(line + "\n")
+		}
+	}
+	if t.caution != "" {
+		wide := width
+		if wide == 0 {
+			wide = cautionWidth
+		}
+		out.WriteByte('\n')
+		for _, line := range breakLines(t.caution, max(wide, narrowText)) {
 			out.WriteString(line + "\n")
 		}
 	}
