@@ -21,6 +21,7 @@ func hintKinds() []hintKind {
 		{"dates", "days that the plan does not say: of sowing, of harvest, of picking after a spraying"},
 		{"flow", "how much water a zone or row takes"},
 		{"need", "how much water plantings need in the week that needs most"},
+		{"food", "how much a feeding puts on, and from when"},
 	}
 }
 

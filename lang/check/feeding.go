@@ -276,13 +276,7 @@ func (p *pass) noMix(fail *derive.FeedFailure) {
 
 func (p *pass) beyondStock(use *derive.ProductFeeding) {
 	name := use.Product.Name.Value
-	var decl *farm.Stock
-	for _, s := range p.farm.Stocks {
-		if s.Product == use.Product {
-			decl = s
-			break
-		}
-	}
+	decl := use.Decl
 	exact := func(v float64) string { return p.units.Format(quantity.Of(v, quantity.Mass)) }
 	p.report(&decl.Decl, name, diag.Diagnostic{
 		Rule: notEnoughStock,

@@ -84,6 +84,7 @@ type ProductFeeding struct {
 	Product     *farm.Product
 	Used, Stock float64 // kg
 	First       season.Date
+	Decl        *farm.Stock // the first that says what is in stock; nil when none does
 }
 
 // Feeding gives what is fed, worked out when first asked for.
@@ -163,11 +164,24 @@ func (fd *Feeding) add(d *Dose) {
 func (fd *Feeding) stocks(f *farm.Farm) map[*farm.Product]float64 {
 	all := map[*farm.Product]float64{}
 	for _, s := range f.Stocks {
-		if s.Product != nil && s.Amount.Value.Dim == quantity.Mass {
-			all[s.Product] += s.Amount.Value.SI
+		if p := stocked(f, s); p != nil && s.Amount.Value.Dim == quantity.Mass {
+			all[p] += s.Amount.Value.SI
 		}
 	}
 	return all
+}
+
+// stocked gives the product that a stock is of, by its handle or by its name; nil when it is of something else.
+func stocked(f *farm.Farm, s *farm.Stock) *farm.Product {
+	if s.Of() != nil {
+		return s.Product
+	}
+	for _, p := range f.Products {
+		if plain(p.Name.Value) == plain(s.Name.Value) {
+			return p
+		}
+	}
+	return nil
 }
 
 func (fd *Feeding) addProducts(f *farm.Farm) {
@@ -175,6 +189,11 @@ func (fd *Feeding) addProducts(f *farm.Farm) {
 	by := map[*farm.Product]*ProductFeeding{}
 	for _, p := range f.Products {
 		by[p] = &ProductFeeding{Product: p, Stock: stock[p], First: season.None}
+	}
+	for _, s := range f.Stocks {
+		if use := by[stocked(f, s)]; use != nil && use.Decl == nil {
+			use.Decl = s
+		}
 	}
 	for _, d := range fd.Doses {
 		use := by[d.Product]

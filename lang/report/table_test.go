@@ -246,7 +246,7 @@ func schema(t *testing.T, name string) *jsonschema.Schema {
 		"vessels": report.VesselsSchema, "support": report.SupportSchema, "strings": report.StringsSchema,
 		"cuts": report.CutsSchema, "protection": report.ProtectionSchema,
 		"calendar": report.CalendarSchema, "labor": report.LaborSchema, "jobs": report.JobsSchema, "labor_plots": report.LaborPlotsSchema,
-		"diff": report.DiffSchema,
+		"diff":    report.DiffSchema,
 		"feeding": report.FeedingSchema, "feeding_days": report.FeedingDaysSchema, "feeding_plots": report.FeedingPlotsSchema,
 	}[name]
 	doc, err := jsonschema.UnmarshalJSON(strings.NewReader(text))

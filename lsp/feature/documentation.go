@@ -124,6 +124,10 @@ func (t Thing) declaredName() string {
 		return of.Title()
 	case *farm.Planting:
 		return of.Crop.Title()
+	case *farm.Product:
+		return of.Name.Value
+	case *farm.Measure:
+		return of.Name.Value
 	}
 	return ""
 }

@@ -68,6 +68,14 @@ func (d *Doc) thingText(t Thing) string {
 		return d.protectantText(of)
 	case *farm.Protect:
 		return d.protectText(of)
+	case *farm.Product:
+		return d.productText(of)
+	case *farm.Measure:
+		return d.measureText(of)
+	case *farm.Feed:
+		return d.feedText(of)
+	case *farm.SoilTest:
+		return d.soilTestText(of)
 	}
 	return ""
 }

@@ -9,6 +9,7 @@ local hints = {
   dates = true, -- the days of sowing, planting and harvest that the plan does not say
   flow = true, -- how much water a zone or row takes
   need = true, -- how much water plantings need in the week that needs most
+  food = true, -- how much a feeding puts on, and from when
 }
 
 -- The folder of the plan that a file belongs to: that of the nearest farm.star, in its folder or above.
