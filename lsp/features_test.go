@@ -180,7 +180,7 @@ func TestHintsAndLenses(t *testing.T) {
 		require.Equal(t, h, same)
 	}
 	e.tell("workspace/didChangeConfiguration", map[string]any{"settings": map[string]any{
-		"inlayHints": map[string]bool{"counts": false, "feetLeft": false, "dates": false, "flow": false, "need": false},
+		"inlayHints": map[string]bool{"counts": false, "feetLeft": false, "dates": false, "flow": false, "need": false, "food": false},
 	}})
 	e.ask("textDocument/inlayHint", params, &hints)
 	require.Empty(t, hints)
