@@ -25,7 +25,7 @@ func TestReadSettings(t *testing.T) {
 		{"one off", `{"inlayHints": {"dates": false, "flow": true}}`, off("dates"), nil},
 		{"by the server's name", `{"haulm": {"inlayHints": {"counts": false}}}`, off("counts"), nil},
 		{"other people's", `{"editor": {"tabSize": 4}}`, all, nil},
-		{"no such kind", `{"inlayHints": {"color": false}}`, all, []string{`there is no inlay hint called "color"; there are counts, feetLeft, dates, flow, need`}},
+		{"no such kind", `{"inlayHints": {"color": false}}`, all, []string{`there is no inlay hint called "color"; there are counts, feetLeft, dates, flow, need, food`}},
 		{"no switch", `{"inlayHints": {"counts": "no", "need": false}}`, off("need"), []string{"inlayHints.counts is true or false"}},
 		{"no object", `[1]`, all, []string{`settings are an object such as {"inlayHints": {"counts": false}}`}},
 	} {
