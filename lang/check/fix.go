@@ -141,6 +141,9 @@ func eachDecl(f *farm.Farm, visit func(*farm.Decl)) {
 	for _, x := range f.Feeds {
 		visit(&x.Decl)
 	}
+	for _, x := range f.Stocks {
+		visit(&x.Decl)
+	}
 }
 
 // rewrite replaces the text of an argument that stands in the call. An argument spread from a

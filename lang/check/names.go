@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"haulm/lang/diag"
+	"haulm/lang/eval"
 	"haulm/lang/farm"
 	"haulm/lang/source"
 )
@@ -170,6 +171,16 @@ func (p *pass) unused() {
 			return x.Name.Value, fmt.Sprintf("%s is never put on. Pass it to protect(...) or take it out", x.Name.Value)
 		})
 	}
+	for _, x := range f.Products {
+		p.useless(&x.Decl, func() (string, string) {
+			return x.Name.Value, fmt.Sprintf("%s is never fed. Pass it to feed(...) or take it out", x.Name.Value)
+		})
+	}
+	for _, x := range f.Stocks {
+		if x.Name.Given && x.Of() == nil {
+			p.unknownStock(x)
+		}
+	}
 	for _, x := range f.SoilTests {
 		p.useless(&x.Decl, func() (string, string) {
 			return "", "no soil has this test. Pass it to soil(test = ...) or take it out"
@@ -196,6 +207,25 @@ func (p *pass) unused() {
 			return rowName(r), fmt.Sprintf("nothing is planted in %s, %s long. Plant it or take it out", rowName(r), p.long(r.Length))
 		})
 	}
+}
+
+// unknownStock reports a stock by a name that the shopping list does not have.
+func (p *pass) unknownStock(x *farm.Stock) {
+	wares := p.facts.Shopping().Wares
+	names := make([]string, len(wares))
+	for i, w := range wares {
+		if names[i] = w.Ware.Name; w.Ware.Is(x) {
+			return
+		}
+	}
+	message := fmt.Sprintf("nothing that the plan uses is called %s", strconv.Quote(x.Name.Value))
+	f := diag.Diagnostic{Rule: UnusedDeclaration, Primary: diag.Label{Span: x.ItemSpan}}
+	if near := eval.Nearest(x.Name.Value, names); near != "" {
+		message += fmt.Sprintf("; the shopping list has %s", strconv.Quote(near))
+		f.Fixes = change(p, &x.Decl, &x.Name, "item", strconv.Quote(near), "Write "+strconv.Quote(near))
+	}
+	f.Message = message + ". Name it as the shopping list does, or take it out"
+	p.report(&x.Decl, x.Name.Value, f)
 }
 
 // useless reports a declaration that nothing refers to; words gives its subject and the message.

@@ -21,8 +21,10 @@ type Feeding struct {
 	Products  []*ProductFeeding  // in the order of declaration, those that are fed or in stock
 	Injected  []*Injection       // feedings through the water, by day and zone
 
-	units quantity.System
-	facts *Facts
+	units      quantity.System
+	facts      *Facts
+	byRow      map[*farm.Row][]*Row // of one row each
+	byPlanting map[*farm.Planting]*Planting
 }
 
 // PlotFeeding is what is known of a plot's soil.

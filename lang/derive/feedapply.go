@@ -95,23 +95,30 @@ func (fd *Feeding) feedByRate(f *farm.Farm, stock map[*farm.Product]float64) {
 
 // places gives the rows of a feeding, and the one planting it is for when it names one.
 func (fd *Feeding) places(feed *farm.Feed) (rows []*Row, only *Planting) {
-	for _, p := range fd.facts.Plots {
-		if feed.Plot == p.Decl {
-			return p.Rows, nil
-		}
-	}
 	switch {
-	case feed.Row != nil:
-		for _, r := range fd.facts.Rows {
-			if r.Decl == feed.Row {
-				return []*Row{r}, nil
+	case feed.Plot != nil:
+		for _, p := range fd.facts.Plots {
+			if p.Decl == feed.Plot {
+				return p.Rows, nil
 			}
 		}
-	case feed.Planting != nil:
-		for _, p := range fd.facts.Plantings {
-			if p.Decl == feed.Planting {
-				return []*Row{p.Row}, p
+	case feed.Row != nil:
+		if fd.byRow == nil {
+			fd.byRow = make(map[*farm.Row][]*Row, len(fd.facts.Rows))
+			for i, r := range fd.facts.Rows {
+				fd.byRow[r.Decl] = fd.facts.Rows[i : i+1]
 			}
+		}
+		return fd.byRow[feed.Row], nil
+	case feed.Planting != nil:
+		if fd.byPlanting == nil {
+			fd.byPlanting = make(map[*farm.Planting]*Planting, len(fd.facts.Plantings))
+			for _, p := range fd.facts.Plantings {
+				fd.byPlanting[p.Decl] = p
+			}
+		}
+		if p := fd.byPlanting[feed.Planting]; p != nil {
+			return []*Row{p.Row}, p
 		}
 	}
 	return nil, nil

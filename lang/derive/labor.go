@@ -98,6 +98,7 @@ func newLabor(facts *Facts) *Labor {
 		b.addPlanting(p)
 	}
 	b.addSupport()
+	b.addFeedings()
 	b.addSprays()
 	b.addHarvest()
 	b.addTasks()

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"haulm/stdlib/quantity"
+	"haulm/stdlib/season"
 )
 
 // addNursery makes the jobs of raising transplants.
@@ -88,6 +89,24 @@ func (b *foreman) addSprays() {
 		for _, p := range a.Plantings {
 			pc := b.pace(spraying, p, "m2", "m")
 			b.add(spraying, p, pc, p.amount(pc.per), a.Day, a.Day)
+		}
+	}
+}
+
+// addFeedings makes the jobs of feeding: one trip for all that a planting gets on a day.
+func (b *foreman) addFeedings() {
+	if len(b.facts.Farm.Feeds) == 0 {
+		return
+	}
+	for _, n := range b.facts.Feeding().Plantings {
+		day := season.None
+		for _, d := range n.Doses {
+			if d.Day == day || !d.Day.IsSet() || d.Feed.Placement.Value == throughWater {
+				continue
+			}
+			day = d.Day
+			pc := b.pace(feedingJob, n.Planting, "m2", "m")
+			b.add(feedingJob, n.Planting, pc, n.Planting.amount(pc.per), day, day)
 		}
 	}
 }

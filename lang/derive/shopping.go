@@ -77,7 +77,7 @@ func newShopping(uses []Use, stocks []*farm.Stock) *Shopping {
 func (p *Purchase) atHand(stocks []*farm.Stock) float64 {
 	dim, sum := p.Uses[0].Amount.Dim, 0.0
 	for _, s := range stocks {
-		if s.Amount.Value.Dim == dim && p.Ware.is(s) {
+		if s.Amount.Value.Dim == dim && p.Ware.Is(s) {
 			sum += s.Amount.Value.SI
 		}
 	}
@@ -91,7 +91,7 @@ func (p *Purchase) setLate(stocks []*farm.Stock) {
 	there := 0.0
 	for _, s := range stocks {
 		switch {
-		case s.Amount.Value.Dim != p.Amount.Dim || !p.Ware.is(s):
+		case s.Amount.Value.Dim != p.Amount.Dim || !p.Ware.Is(s):
 		case s.On.Given && s.On.Value.IsSet():
 			dated = append(dated, s)
 		default:
@@ -118,8 +118,8 @@ func (p *Purchase) setLate(stocks []*farm.Stock) {
 	}
 }
 
-// is tells whether a stock is of this ware. What is stocked of a crop is its seed.
-func (w *Ware) is(s *farm.Stock) bool {
+// Is tells whether a stock is of this ware. What is stocked of a crop is its seed.
+func (w *Ware) Is(s *farm.Stock) bool {
 	of := s.Of()
 	if of == nil {
 		return plain(w.Name) == plain(s.Name.Value)

@@ -1,6 +1,11 @@
 package eval
 
 import (
+	"strconv"
+	"strings"
+	"unicode"
+
+	"haulm/lang/diag"
 	"haulm/lang/farm"
 	"haulm/stdlib/feeding"
 	"haulm/stdlib/quantity"
@@ -163,7 +168,12 @@ func (c *call) product(kind *Handle) starlark.Value {
 	if t := c.text("analysis"); t.Given {
 		shares, err := feeding.ParseAnalysis(t.Value)
 		if err != nil {
-			c.ev.report(c.finding(wrongType, t.Span, "analysis of %s: %s", c.of.Name, err))
+			f := c.finding(wrongType, t.Span, "analysis of %s: %s", c.of.Name, err)
+			meant := strings.Join(strings.FieldsFunc(t.Value, func(r rune) bool { return !unicode.IsDigit(r) && r != '.' }), "-")
+			if _, err := feeding.ParseAnalysis(meant); err == nil && isLiteral(t.Span) {
+				f.fix(false, "Write "+meant, diag.Edit{Span: t.Span, Text: strconv.Quote(meant)})
+			}
+			c.ev.report(f)
 			return poison{}
 		}
 		d.Analysis.Value, d.Analysis.Span, d.Analysis.Given = shares, t.Span, true

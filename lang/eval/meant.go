@@ -352,7 +352,11 @@ func (ev *evaluator) howTo(p *Param) string {
 		if text != "" {
 			text += ", "
 		}
-		text += fmt.Sprintf("%s is what %s(...) gives", article(strings.ReplaceAll(kind, "_", " ")), kind)
+		call := kind + "(...)"
+		if kind == "planting" {
+			call = "plant(...) or sow(...)"
+		}
+		text += fmt.Sprintf("%s is what %s gives", article(strings.ReplaceAll(kind, "_", " ")), call)
 	}
 	return text
 }
