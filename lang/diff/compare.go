@@ -10,6 +10,7 @@ import (
 	"haulm/lang/derive"
 	"haulm/lang/farm"
 	"haulm/stdlib/crops"
+	"haulm/stdlib/feeding"
 	"haulm/stdlib/quantity"
 	"haulm/stdlib/season"
 )
@@ -107,6 +108,11 @@ func (c *comparison) aspects(list []Aspect, s *shape, a, b reflect.Value, of str
 			if from, to, differ := c.refs(f, x, y); differ {
 				list = append(list, Aspect{typ, of + f.name, from, to})
 			}
+		case isRefs:
+			from, to := c.from.list(x), c.to.list(y)
+			if !slices.Equal(from.numbers, to.numbers) {
+				list = append(list, Aspect{typ, of + f.name, strings.Join(from.titles, ", "), strings.Join(to.titles, ", ")})
+			}
 		case isEmbedded:
 			list = c.aspects(list, f.shape, x, y, of, typ, inside)
 		case isPart:
@@ -165,6 +171,24 @@ func (c *comparison) refs(f *field, x, y reflect.Value) (from, to string, differ
 	return from, to, true
 }
 
+// named is what a list of declarations points to.
+type named struct {
+	numbers []int // of their pairs, sorted
+	titles  []string
+}
+
+func (s *side) list(v reflect.Value) named {
+	var all named
+	for i := range v.Len() {
+		if p := v.Index(i); !p.IsNil() {
+			all.numbers = append(all.numbers, s.number(p.Interface()))
+			all.titles = append(all.titles, s.refTitle(p.Interface()))
+		}
+	}
+	slices.Sort(all.numbers)
+	return all
+}
+
 // rowOf gives the row that a pointer leads to; nil for anything else.
 func (s *side) rowOf(v reflect.Value) *derive.Row {
 	if t := s.of[v.Interface()]; t != nil {
@@ -201,6 +225,10 @@ func (c *comparison) equal(x, y reflect.Value) bool {
 		return same(a, y, func(a, b []quantity.Quantity) bool { return slices.EqualFunc(a, b, sameAmounts) })
 	case *farm.Field[[]string]:
 		return same(a, y, func(a, b []string) bool { return slices.Equal(sorted(a), sorted(b)) })
+	case *farm.Field[feeding.Nutrients]:
+		return same(a, y, func(a, b feeding.Nutrients) bool { return near(a.N, b.N) && near(a.P2O5, b.P2O5) && near(a.K2O, b.K2O) })
+	case *farm.Field[feeding.Span]:
+		return same(a, y, func(a, b feeding.Span) bool { return near(a.Low, b.Low) && near(a.High, b.High) })
 	case *crops.Range:
 		b := y.Addr().Interface().(*crops.Range)
 		return near(a.Low, b.Low) && near(a.High, b.High)
@@ -258,6 +286,16 @@ func (c *comparison) say(s *side, v reflect.Value) string {
 			}
 		}
 		return strings.Join(list, ", ")
+	case *farm.Field[feeding.Nutrients]: // as a label says it
+		if a.Value == (feeding.Nutrients{}) {
+			return ""
+		}
+		return plainNumber(100*a.Value.N) + "-" + plainNumber(100*a.Value.P2O5) + "-" + plainNumber(100*a.Value.K2O)
+	case *farm.Field[feeding.Span]:
+		if a.Value == (feeding.Span{}) {
+			return ""
+		}
+		return plainNumber(100*a.Value.Low) + " to " + plainNumber(100*a.Value.High) + " %"
 	case *farm.Field[[]string]:
 		return strings.Join(a.Value, ", ")
 	case *crops.Range:
@@ -276,8 +314,11 @@ func (c *comparison) say(s *side, v reflect.Value) string {
 	case *crops.Frost:
 		return a.String()
 	}
-	return "another value"
+	return notRead
 }
+
+// notRead stands for a value of a type that is not said here.
+const notRead = "another value"
 
 func sayAmount(units quantity.System, q quantity.Quantity, given bool) string {
 	if !given && q.SI == 0 || math.IsNaN(q.SI) {
@@ -323,7 +364,7 @@ func exactly(v reflect.Value) string {
 	case *crops.Range:
 		return number(a.Low) + " to " + number(a.High) + " in SI units"
 	}
-	return "another value"
+	return notRead
 }
 
 // rowFacts adds where a row begins and how long it is, which its plot may say.

@@ -25,9 +25,15 @@ func (c *comparison) settleTotals(d *Diff) {
 	for _, p := range c.kindOf(&farm.Row{}).pairs {
 		rows = append(rows, bearer{p, c.rowBearer(p)})
 	}
+	crops := map[string]*Change{} // by title, which several declarations may share
+	for _, p := range c.kindOf(&farm.Crop{}).pairs {
+		if p.change != nil && crops[p.change.Thing().Title] == nil {
+			crops[p.change.Thing().Title] = p.change
+		}
+	}
 	plantings := make([]bearer, 0)
 	for _, p := range c.kindOf(&farm.Planting{}).pairs {
-		plantings = append(plantings, bearer{p, c.plantingBearer(p)})
+		plantings = append(plantings, bearer{p, c.plantingBearer(p, crops)})
 	}
 	for _, f := range c.figures() {
 		t := &Total{Name: f.name, Dim: f.dim, Step: f.step, Money: f.money}
@@ -39,6 +45,8 @@ func (c *comparison) settleTotals(d *Diff) {
 		case f.rows != nil:
 			from, to := f.rows(c.from.facts), f.rows(c.to.facts)
 			c.spread(&f, t, n, rows, from, to, func(x *thing) int { return x.at })
+		case f.plots != nil:
+			c.spreadPlots(&f, t, n)
 		default:
 			t.Old, t.New = f.steps(f.farm(c.from.facts)), f.steps(f.farm(c.to.facts))
 			if t.Old != t.New {
@@ -83,6 +91,33 @@ func (c *comparison) spread(f *figure, t *Total, n int, pairs []bearer, from, to
 	}
 }
 
+// spreadPlots gives each plot its part, by a change of its own where what differs is only what stands in it.
+func (c *comparison) spreadPlots(f *figure, t *Total, n int) {
+	from, to := f.plots(c.from.facts), f.plots(c.to.facts)
+	read := func(list []float64, x *thing) int64 {
+		if x == nil {
+			return 0
+		}
+		return f.steps(list[x.at])
+	}
+	give := func(s sum, change func() *Change) {
+		t.Old += s.from
+		t.New += s.to
+		if s.from != s.to {
+			change().add(n, s)
+		}
+	}
+	for _, p := range c.kindOf(&farm.Plot{}).pairs {
+		give(sum{read(from, p.old), read(to, p.new)}, func() *Change {
+			if p.change == nil {
+				return c.add(p)
+			}
+			return p.change
+		})
+	}
+	give(sum{f.steps(from[len(from)-1]), f.steps(to[len(to)-1])}, c.farmChange)
+}
+
 func (c *Change) add(total int, s sum) {
 	for len(c.sums) <= total {
 		c.sums = append(c.sums, sum{})
@@ -103,12 +138,18 @@ func (c *comparison) rowBearer(p *pair) *Change {
 	return c.to.changeOf(is.Trellis)
 }
 
-func (c *comparison) plantingBearer(p *pair) *Change {
+func (c *comparison) plantingBearer(p *pair, crops map[string]*Change) *Change {
 	if p.change != nil {
 		return p.change
 	}
 	d := p.old.item.Planting.Decl
-	return c.changeOf(d.Row, d.Crop, d.Tray, d.Row.Zone, d.Row.Plot)
+	if x := c.changeOf(d.Row); x != nil {
+		return x
+	}
+	if x := crops[d.Crop.Title()]; x != nil {
+		return x
+	}
+	return c.changeOf(d.Tray, d.Row.Zone, d.Row.Plot)
 }
 
 // changeOf gives the change of the first of some declarations of the old farm that has one.

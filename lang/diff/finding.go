@@ -1,9 +1,11 @@
 package diff
 
 import (
+	"reflect"
 	"slices"
 
 	"haulm/lang/diag"
+	"haulm/lang/farm"
 	"haulm/lang/source"
 )
 
@@ -34,7 +36,7 @@ func (c *comparison) settleFindings(d *Diff) {
 			switch t, several := x.thing(f.Diagnostic); {
 			case several:
 				k.message = f.Message
-			case t != nil && t.pair != nil:
+			case t != nil && !(t.isCrop() && (t.pair.old == nil || t.pair.new == nil)):
 				k.pair, f.thing, f.side = t.pair.number, t, s
 			}
 			if m[k] == nil {
@@ -139,6 +141,9 @@ func newCallIndex(s *side, kinds []*kind) callIndex {
 // that the same helpers called; nil when there is none, and when there are several.
 func (x callIndex) thing(d *diag.Diagnostic) (found *thing, several bool) {
 	at := d.Primary.Span
+	if d.Code() == "no-farm" { // it marks the first line, whatever stands there
+		return nil, false
+	}
 	calls := x.files[at.File]
 	after, _ := slices.BinarySearchFunc(calls, at.Start, func(t declared, p source.Point) int {
 		if p.Before(t.Start) {
@@ -146,6 +151,7 @@ func (x callIndex) thing(d *diag.Diagnostic) (found *thing, several bool) {
 		}
 		return -1
 	})
+	var crop *thing
 	for i := after - 1; i >= 0 && at.Start.Before(calls[i].reach); i-- {
 		if !calls[i].Contains(at.Start) {
 			continue
@@ -159,10 +165,15 @@ func (x callIndex) thing(d *diag.Diagnostic) (found *thing, several bool) {
 			}
 			found = t
 		}
-		return found, false
+		if found == nil || !found.isCrop() {
+			return found, false
+		}
+		crop, found = found, nil // a crop made in the call that plants it: that is what it is about
 	}
-	return nil, false
+	return crop, false
 }
+
+func (t *thing) isCrop() bool { return t.kind.elem == reflect.TypeFor[farm.Crop]() }
 
 // calledSo tells whether the calls that led to a thing are those that the finding lists.
 func calledSo(t *thing, d *diag.Diagnostic) bool {

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"haulm/lang/diff"
+	"haulm/lang/eval"
 	"haulm/stdlib/quantity"
 )
 
@@ -266,4 +267,22 @@ func TestLaws(t *testing.T) {
 			require.True(t, !d.Same() || plants(from) == plants(to))
 		}
 	})
+}
+
+// A text that only moves down says the same of everything that a plan can declare.
+func TestMovedText(t *testing.T) {
+	compared := 0
+	for _, b := range eval.Builtins() {
+		if b.Example == "" {
+			continue
+		}
+		t.Run(b.Name, func(t *testing.T) {
+			compared++
+			a := check(t, fstest.MapFS{entry: {Data: []byte(b.Example)}})
+			d := diff.Compare(a, check(t, fstest.MapFS{entry: {Data: []byte("# The plan of the year.\n\n" + b.Example)}}))
+			require.Empty(t, d.Changes)
+			requireExact(t, diff.Compare(diff.Side{}, a))
+		})
+	}
+	require.Greater(t, compared, 20)
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"haulm/lang/farm"
+	"haulm/stdlib/feeding"
 )
 
 // matchOthers pairs everything that is no plot, row or planting, each kind after those it points to.
@@ -37,10 +38,16 @@ func (c *comparison) next(done map[*kind]bool) *kind {
 		}
 		ready := true
 		for i := range k.shape.fields {
-			if f := &k.shape.fields[i]; f.as == isRef {
-				of := c.byType[k.elem.Field(f.index).Type.Elem()]
-				ready = ready && (done[of] || of == k)
+			t := k.elem.Field(k.shape.fields[i].index).Type
+			switch k.shape.fields[i].as {
+			case isRefs:
+				t = t.Elem()
+			case isRef:
+			default:
+				continue
 			}
+			of := c.byType[t.Elem()]
+			ready = ready && (of == nil || done[of] || of == k)
 		}
 		if ready {
 			return k
@@ -124,7 +131,7 @@ func (s *side) writeContent(b *strings.Builder, of *shape, v reflect.Value) {
 		f := &of.fields[i]
 		x := v.Field(f.index)
 		switch f.as {
-		case isRef, isCrop:
+		case isRef, isRefs, isCrop:
 		case isEmbedded:
 			s.writeContent(b, f.shape, x)
 		case isPart:
@@ -155,6 +162,10 @@ func (s *side) writeValue(b *strings.Builder, v reflect.Value) {
 		b.WriteString(sayFlag(a.Value))
 	case *farm.DateArg:
 		b.WriteString(strconv.FormatInt(s.day(a.Value), 36))
+	case *farm.Field[feeding.Nutrients]:
+		number(a.Value.N)
+		number(a.Value.P2O5)
+		number(a.Value.K2O)
 	case *farm.Months:
 		for _, q := range a.Value {
 			number(q.SI)

@@ -6,6 +6,7 @@ import (
 	"haulm/lang/farm"
 	"haulm/lang/source"
 	"haulm/stdlib/crops"
+	"haulm/stdlib/feeding"
 )
 
 // shape is how the things of a type are compared: field by field, by the type of each. It is read off the Go
@@ -29,6 +30,7 @@ type fieldKind uint8
 const (
 	isValue    fieldKind = iota // anything that says() can read
 	isRef                       // points to a thing
+	isRefs                      // a list of them
 	isCrop                      // points to a crop, which is what its title says
 	isPart                      // points to something that is told of as a part
 	isEmbedded                  // holds it
@@ -52,6 +54,8 @@ func (c *comparison) shapeOf(t reflect.Type) *shape {
 			d.as = isCrop
 		case f.Type.Kind() == reflect.Pointer && c.byType[f.Type.Elem()] != nil:
 			d.as = isRef
+		case f.Type.Kind() == reflect.Slice && f.Type.Elem().Kind() == reflect.Pointer:
+			d.as = isRefs
 		case f.Type.Kind() == reflect.Pointer:
 			d.as, d.shape = isPart, c.shapeOf(f.Type.Elem())
 		case f.Anonymous:
@@ -73,12 +77,14 @@ func (c *comparison) shapeOf(t reflect.Type) *shape {
 func passedOver(t reflect.Type, f reflect.StructField) bool {
 	switch f.Type {
 	case reflect.TypeFor[farm.Decl](), reflect.TypeFor[source.Span](), reflect.TypeFor[crops.Stated](),
-		reflect.TypeFor[[]crops.Stated](), reflect.TypeFor[[]crops.Emergence]():
+		reflect.TypeFor[[]crops.Stated](), reflect.TypeFor[[]crops.Emergence](), reflect.TypeFor[feeding.Source]():
 		return true
 	}
 	switch t {
 	case reflect.TypeFor[farm.Farm]():
 		return f.Type.Kind() == reflect.Slice
+	case reflect.TypeFor[farm.Previous]():
+		return f.Name != "Path" // what that farm says shows in this one's findings
 	case reflect.TypeFor[farm.History]():
 		return f.Name == "Names"
 	case reflect.TypeFor[farm.Row]():
@@ -94,6 +100,9 @@ func passedOver(t reflect.Type, f reflect.StructField) bool {
 
 // typeOf gives the type of a change of a field.
 func typeOf(typ, name string) Type {
+	if name == "Name" {
+		return Renamed
+	}
 	switch typ {
 	case "Trellis":
 		return Resupported
@@ -101,9 +110,6 @@ func typeOf(typ, name string) Type {
 		return Reprotected
 	case "Product", "Measure", "Feed", "Need", "Credit":
 		return Refed
-	}
-	if name == "Name" {
-		return Renamed
 	}
 	switch typ + "." + name {
 	case "Plot.Length", "Plot.Width", "Plot.Headland", "Row.Lines", "Row.LineSpacing", "Row.BedWidth", "Row.Staggered":

@@ -215,9 +215,16 @@ func (t *thing) refs() []any {
 	v := reflect.ValueOf(t.decl).Elem()
 	for i := range t.kind.shape.fields {
 		f := &t.kind.shape.fields[i]
-		if f.as == isRef || f.as == isCrop {
-			if p := v.Field(f.index); !p.IsNil() {
+		switch p := v.Field(f.index); f.as {
+		case isRef, isCrop:
+			if !p.IsNil() {
 				all = append(all, p.Interface())
+			}
+		case isRefs:
+			for i := range p.Len() {
+				if !p.Index(i).IsNil() {
+					all = append(all, p.Index(i).Interface())
+				}
 			}
 		}
 	}

@@ -22,8 +22,8 @@ type Total struct {
 // Value gives an amount of steps in SI units, pieces or money.
 func (t *Total) Value(steps int64) float64 { return float64(steps) * t.Step }
 
-// figure is how a total is read off a farm: exactly one of plantings, rows and farm is set. The first two give a
-// number for each of Facts.Plantings and Facts.Rows, nil when there are none.
+// figure is how a total is read off a farm: exactly one of plantings, rows, plots and farm is set. The first
+// three give a number for each of Facts.Plantings, Facts.Rows and Facts.Plots, nil when there are none.
 type figure struct {
 	name      string
 	dim       quantity.Dimension
@@ -31,6 +31,7 @@ type figure struct {
 	money     bool
 	plantings func(*derive.Facts) []float64
 	rows      func(*derive.Facts) []float64
+	plots     func(*derive.Facts) []float64 // one more than there are plots: the last is of no plot
 	farm      func(*derive.Facts) float64
 }
 
@@ -45,6 +46,7 @@ func (c *comparison) figures() []figure {
 		{name: "tape", dim: quantity.Length, step: 1e-4, rows: tape},
 		{name: "posts", step: 1, rows: posts},
 	}
+	list = append(list, figure{name: "work", dim: quantity.Time, step: 1, plots: work})
 	for _, unit := range c.saleUnits() {
 		list = append(list, figure{name: "harvest in " + unit, step: 1e-3, plantings: func(f *derive.Facts) []float64 { return harvest(f, unit) }})
 	}
@@ -120,6 +122,23 @@ func posts(f *derive.Facts) []float64 {
 		if len(t.Rows) > 0 {
 			list[number[t.Rows[0]]] += float64(t.Posts)
 		}
+	}
+	return list
+}
+
+// work is the time that all jobs take, s.
+func work(f *derive.Facts) []float64 {
+	number := make(map[*derive.Plot]int, len(f.Plots))
+	for i, p := range f.Plots {
+		number[p] = i
+	}
+	list := make([]float64, len(f.Plots)+1)
+	for _, j := range f.Labor().Jobs {
+		i, ok := number[j.Plot]
+		if !ok {
+			i = len(f.Plots)
+		}
+		list[i] += j.Hours * 3600
 	}
 	return list
 }
