@@ -219,14 +219,17 @@ func (t *Trellis) own(l *farm.Length, item string) float64 {
 	return t.usual(item)
 }
 
-// usual is the length that is usual for the style, on a farm that thinks in meters to the nearest 5 cm: its sources
-// think in inches.
+// usual is the length that is usual for the style, on a farm that thinks in meters to the nearest 5 cm, or from a meter
+// on to the nearest quarter of it: its sources think in inches and feet.
 func (t *Trellis) usual(item string) float64 {
 	v, _ := support.Usual(t.Decl.Style.Value, item)
-	if t.units == quantity.Metric {
+	switch {
+	case t.units != quantity.Metric:
+		return v.Low
+	case v.Low < 1:
 		return math.Round(v.Low/0.05) * 0.05
 	}
-	return v.Low
+	return math.Round(v.Low/0.25) * 0.25
 }
 
 // ends is the string that it takes to tie one.

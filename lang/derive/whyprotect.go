@@ -21,6 +21,11 @@ func (a *Application) Why(units quantity.System) []Reckoning {
 		},
 		Result: fmt.Sprintf("work from %s, pick from %s", first.day(a.Enter), first.day(a.Harvest)), Source: label,
 	}
+	if width, ok := a.narrowest(); ok {
+		open.Inputs = append(open.Inputs, Input{
+			Name: "narrowest path beside it", Value: units.Short(quantity.Meters(width)), Source: "from bed edge to bed edge; farm(spray_access = ...) holds it against the grown plants",
+		})
+	}
 	if a.Unknown != "" || a.Product.SI <= 0 {
 		return []Reckoning{open}
 	}
@@ -41,6 +46,18 @@ func (a *Application) Why(units quantity.System) []Reckoning {
 		mix.Result += " in " + units.Format(quantity.Of(a.Water, quantity.Volume))
 	}
 	return []Reckoning{open, mix}
+}
+
+// narrowest gives the width of the narrowest path from which its rows are sprayed; false where there is none.
+func (a *Application) narrowest() (width float64, ok bool) {
+	for _, r := range a.Rows {
+		for _, p := range r.Plot.Paths {
+			if (p.Left == r || p.Right == r) && (!ok || p.Width < width) {
+				width, ok = p.Width, true
+			}
+		}
+	}
+	return max(width, 0), ok
 }
 
 // whyWork gives the reckonings of what holds the row up, and of what is sprayed on it.
