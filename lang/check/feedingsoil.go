@@ -58,6 +58,11 @@ func (p *pass) soilTests() {
 		return
 	}
 	first := map[*farm.SoilTest]season.Date{}
+	type grown struct {
+		crop *farm.Crop
+		plot *derive.Plot
+	}
+	judged := map[grown]bool{}
 	for _, pl := range p.facts.Plantings {
 		t := testOf(pl.Row.Plot.Decl)
 		if t == nil {
@@ -66,7 +71,10 @@ func (p *pass) soilTests() {
 		if day, ok := first[t]; pl.Plant.IsSet() && (!ok || pl.Plant < day) {
 			first[t] = pl.Plant
 		}
-		p.acidity(pl, t)
+		if here := (grown{pl.Decl.Crop, pl.Row.Plot}); !judged[here] {
+			judged[here] = true
+			p.acidity(pl, t)
+		}
 	}
 	for _, t := range p.farm.SoilTests {
 		day, ok := first[t]

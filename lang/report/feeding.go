@@ -177,6 +177,9 @@ func (t *Table) scoops(facts *derive.Facts, d *derive.Dose) string {
 	var all []string
 	for _, m := range facts.Farm.Measures {
 		s := feeding.Scoop(volume, m.Volume.Value.SI)
+		if s.Count() == 0 {
+			continue // less than a quarter of it: to be weighed
+		}
 		text := s.Text(m.Name.Value)
 		if percent := 100 * s.Error / volume; percent >= 0.5 || percent <= -0.5 {
 			text += fmt.Sprintf(" (%+.0f %%)", percent)
