@@ -25,6 +25,7 @@ type Feeding struct {
 	facts      *Facts
 	byRow      map[*farm.Row][]*Row // of one row each
 	byPlanting map[*farm.Planting]*Planting
+	kept       map[keptKey]keptMix
 }
 
 // PlotFeeding is what is known of a plot's soil.
@@ -77,7 +78,7 @@ type Dose struct {
 type FeedFailure struct {
 	Feed      *farm.Feed
 	Plantings []*Planting // that have it
-	Area      float64     // of them all
+	Area      float64     // of the ground that the amounts in Why are for, m2
 	Why       error       // *feeding.NoMixError, or another for numbers that cannot be
 }
 

@@ -169,24 +169,16 @@ func (p *Planting) dressings(s feeding.Portion) []season.Date {
 
 // mix feeds a group of plantings the cheapest mix for them all, parted by ground.
 func (fd *Feeding) mix(feed *farm.Feed, g *mixGroup, stock map[*farm.Product]float64) {
-	offers := make([]feeding.Offer, len(feed.Products))
-	for i, p := range feed.Products {
-		offers[i] = feeding.Offer{Product: product(p), Price: math.NaN(), Stock: stock[p], Buy: math.Inf(1)}
-		if p.Price.Given && p.Pack.Given {
-			offers[i].Price = p.Price.Value / p.Pack.Value.SI
-		}
+	ground, have := g.area, false
+	for _, p := range feed.Products {
+		have = have || stock[p] > 0
 	}
-	caps := feeding.NoCaps()
-	if !math.IsInf(g.key.cap, 1) {
-		caps.P2O5 = g.key.cap * g.area
+	if !have {
+		ground = 1 // without stock a mix grows with its ground, so that one is worked out for all feedings alike
 	}
-	if !math.IsInf(g.key.salt, 1) {
-		caps.Salt = g.key.salt * g.area
-	}
-	need := feeding.Nutrients{N: g.key.n, P2O5: g.key.p2o5, K2O: g.key.k2o}.Scale(g.area)
-	mix, err := feeding.Blend(offers, need, caps)
+	mix, err := fd.blend(feed.Products, g.key, ground, stock, !have)
 	if err != nil {
-		fail := &FeedFailure{Feed: feed, Area: g.area, Why: err}
+		fail := &FeedFailure{Feed: feed, Area: ground, Why: err}
 		for _, t := range g.parts {
 			fail.Plantings = append(fail.Plantings, t.planting)
 		}
@@ -197,11 +189,59 @@ func (fd *Feeding) mix(feed *farm.Feed, g *mixGroup, stock map[*farm.Product]flo
 		p := feed.Products[part.Offer]
 		stock[p] = max(0, stock[p]-part.Leftover)
 		for _, t := range g.parts {
-			share := t.area / g.area
+			share := t.area / ground
 			fd.add(&Dose{
 				Feed: feed, Product: p, Row: t.row, Planting: t.planting, Day: t.day, Area: t.area, Length: t.length,
 				Mass: part.Mass() * share, Leftover: part.Leftover * share,
 			})
 		}
 	}
+}
+
+// mostKept is the most products of a mix that is kept for other feedings alike.
+const mostKept = 4
+
+// keptKey tells which feedings one mix for a square meter fits.
+type keptKey struct {
+	mixKey
+	products [mostKept]*farm.Product
+}
+
+type keptMix struct {
+	mix feeding.Mix
+	err error
+}
+
+// blend gives the cheapest mix for an area; keep tells that there is no stock on which it hangs.
+func (fd *Feeding) blend(products []*farm.Product, k mixKey, area float64, stock map[*farm.Product]float64, keep bool) (feeding.Mix, error) {
+	keep = keep && len(products) <= mostKept
+	kept := keptKey{mixKey: k}
+	if keep {
+		copy(kept.products[:], products)
+		if m, ok := fd.kept[kept]; ok {
+			return m.mix, m.err
+		}
+	}
+	offers := make([]feeding.Offer, len(products))
+	for i, p := range products {
+		offers[i] = feeding.Offer{Product: product(p), Price: math.NaN(), Stock: stock[p], Buy: math.Inf(1)}
+		if p.Price.Given && p.Pack.Given {
+			offers[i].Price = p.Price.Value / p.Pack.Value.SI
+		}
+	}
+	caps := feeding.NoCaps()
+	if !math.IsInf(k.cap, 1) {
+		caps.P2O5 = k.cap * area
+	}
+	if !math.IsInf(k.salt, 1) {
+		caps.Salt = k.salt * area
+	}
+	mix, err := feeding.Blend(offers, feeding.Nutrients{N: k.n, P2O5: k.p2o5, K2O: k.k2o}.Scale(area), caps)
+	if keep {
+		if fd.kept == nil {
+			fd.kept = map[keptKey]keptMix{}
+		}
+		fd.kept[kept] = keptMix{mix, err}
+	}
+	return mix, err
 }
