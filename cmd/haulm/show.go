@@ -56,11 +56,11 @@ func topics() []topic {
 		{"map", "the plots with their rows and plants, drawn to scale; as geojson, those that have a place on the earth",
 			[]string{"svg", "geojson"}, mapForms, noPlots},
 		{"water", "flow, pressure, evenness, season and neediest week of every zone; as svg, hours by week and pressure along the rows",
-			append(slices.Clone(tableForms), "svg"), drawn(report.Water, report.WaterSVG), noZones},
+			append(slices.Clone(tableForms), "svg"), drawn(report.Water, report.WaterCharts), noZones},
 		{"watering", "how long each valve is open, week by week", tableForms, table(report.Watering), noZones},
 		{"tape", "where to cut the tape of every row, and what flows through it", tableForms, table(report.Tape), noZones},
 		{"harvest", "how much every crop gives to sell, when, and what it brings; by week; against what is wanted; as svg, in bars",
-			append(slices.Clone(tableForms), "svg"), drawn(report.Harvest, report.HarvestSVG), noPlantings},
+			append(slices.Clone(tableForms), "svg"), drawn(report.Harvest, report.HarvestCharts), noPlantings},
 		{"nursery", "what is sown in trays and when it is moved; seed to order; bench and mats by week; trays and pots to have", tableForms,
 			table(report.Nursery), noStarts},
 		{"support", "posts, strings, rails, cages and nets of every trellis; strings by day; the cut list", tableForms,
@@ -69,7 +69,7 @@ func topics() []topic {
 			table(report.Protection), noProtection},
 		{"calendar", "all dated events of the season, in order", append(slices.Clone(tableForms), "ics"), calendarForms, noPlantings},
 		{"labor", "hours of work week by week against the crew; by job; by plot; as svg, in bars", append(slices.Clone(tableForms), "svg"),
-			drawn(report.Labor, report.LaborSVG), noPlantings},
+			drawn(report.Labor, report.LaborCharts), noPlantings},
 		{"feeding", "what every planting needs and is fed; what goes where by day, in your own measures; soil tests by plot", tableForms,
 			table(report.Feeding), noFeeding},
 		{"shopping", "what to buy: needed, in stock, packs, cost, by when and what for", tableForms, table(report.Shopping), nothingUsed},
@@ -157,10 +157,10 @@ func mapForms(w io.Writer, facts *derive.Facts, form string, _ int) error {
 }
 
 // drawn makes the writer of a topic that has a table and a drawing.
-func drawn(fill func(*derive.Facts) report.Table, draw func(*derive.Facts, io.Writer) error) func(io.Writer, *derive.Facts, string, int) error {
+func drawn(fill func(*derive.Facts) report.Table, draw func(*derive.Facts) *report.Charts) func(io.Writer, *derive.Facts, string, int) error {
 	return func(w io.Writer, facts *derive.Facts, form string, width int) error {
 		if form == "svg" {
-			return draw(facts, w)
+			return draw(facts).WriteSVG(w)
 		}
 		return table(fill)(w, facts, form, width)
 	}

@@ -89,27 +89,36 @@ func (b *Book) addSheets() {
 	}
 }
 
-// chart is a drawing with its name.
+// chart is a page of drawings with its name.
 type chart struct {
 	name string
 	has  bool
-	draw func(*derive.Facts, io.Writer) error
+	of   func(*derive.Facts) *report.Charts
 }
 
 func (b *Book) charts() []chart {
+	planted := len(b.Facts.Plantings) > 0
 	return []chart{
-		{"Rows in use", len(b.Facts.Plantings) > 0, report.RowsSVG},
-		{"Labor", len(b.Facts.Plantings) > 0, report.LaborSVG},
-		{"Harvest", len(b.Facts.Plantings) > 0, report.HarvestSVG},
-		{"Water", b.Facts.Water != nil && len(b.Facts.Water.Sources) > 0, report.WaterSVG},
+		{"Rows in use", planted, report.RowsCharts},
+		{"Hours of work", planted, report.LaborCharts},
+		{"Harvest", planted, report.HarvestCharts},
+		{"Water", b.Facts.Water != nil && len(b.Facts.Water.Sources) > 0, report.WaterCharts},
 	}
 }
 
 func (b *Book) addCharts() {
 	b.add(Page{Name: "charts.html", Title: "Charts", write: func(w *paper) {
 		for _, c := range b.charts() {
-			if c.has {
-				w.picture("Chart: "+c.name, func(out io.Writer) error { return c.draw(b.Facts, out) })
+			if !c.has {
+				continue
+			}
+			drawn := c.of(b.Facts)
+			for i := range drawn.Sheets() {
+				name := "Chart: " + c.name
+				if i > 0 {
+					name += ", part " + decimal(i+1)
+				}
+				w.picture(name, func(out io.Writer) error { return drawn.WriteSheet(i, out) })
 			}
 		}
 	}})

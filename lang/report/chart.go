@@ -23,19 +23,20 @@ const (
 	smallGap    = 84
 )
 
-// charts is the page being drawn, one chart below the other.
-type charts struct {
+// Charts is a page of charts, one below the other.
+type Charts struct {
 	body  drawing
 	title string
 	units quantity.System
 	y     float64
+	cuts  []chartCut // where a sheet of paper may end
 
 	left, right, high float64 // of the next chart: its axes' ends across the page, its height
 }
 
 // newCharts begins a page of charts on a subject.
-func newCharts(facts *derive.Facts, subject string) *charts {
-	c := &charts{y: chartTop, title: subject, left: chartLeft, right: chartWidth - chartRight, high: chartHeight}
+func newCharts(facts *derive.Facts, subject string) *Charts {
+	c := &Charts{y: chartTop, title: subject, left: chartLeft, right: chartWidth - chartRight, high: chartHeight}
 	if facts != nil && facts.Farm != nil {
 		c.units = facts.Farm.Units
 		if name := facts.Farm.Name.Value; name != "" {
@@ -46,10 +47,38 @@ func newCharts(facts *derive.Facts, subject string) *charts {
 	return c
 }
 
-// write ends the page.
-func (c *charts) write(w io.Writer) error {
-	wide, high := strconv.Itoa(chartWidth), px(c.y)
-	head := `<svg xmlns="http://www.w3.org/2000/svg" class="chart" viewBox="0 0 ` + wide + ` ` + high + `" width="` + wide +
+// chartCut is a place between charts: y on the page, and how much of the body is drawn above it.
+type chartCut struct {
+	y  float64
+	at int
+}
+
+// sheetHeight is how much of a page of charts a sheet of paper holds in letters that can be read, px.
+const sheetHeight = 1200
+
+// WriteSVG writes the whole page as one drawing.
+func (c *Charts) WriteSVG(w io.Writer) error {
+	return c.write(w, chartCut{}, chartCut{c.y, c.body.Len()})
+}
+
+// Sheets gives on how many sheets of paper the page fits.
+func (c *Charts) Sheets() int { return len(c.cuts) + 1 }
+
+// WriteSheet writes the part of the page that fits on one sheet of paper, counted from 0.
+func (c *Charts) WriteSheet(i int, w io.Writer) error {
+	from, to := chartCut{}, chartCut{c.y, c.body.Len()}
+	if i > 0 {
+		from = c.cuts[i-1]
+	}
+	if i < len(c.cuts) {
+		to = c.cuts[i]
+	}
+	return c.write(w, from, to)
+}
+
+func (c *Charts) write(w io.Writer, from, to chartCut) error {
+	wide, y, high := strconv.Itoa(chartWidth), px(from.y), px(to.y-from.y)
+	head := `<svg xmlns="http://www.w3.org/2000/svg" class="chart" viewBox="0 ` + y + ` ` + wide + ` ` + high + `" width="` + wide +
 		`" height="` + high + `" role="img" aria-label="` + escape("Charts of "+c.title) + `" font-family="DejaVu Sans, Verdana, sans-serif">
 <style>
 .chart .title,.chart .name{font-weight:bold;fill:` + inkColor + `}.chart .note,.chart .tick{fill:` + paleInk + `}
@@ -58,14 +87,14 @@ func (c *charts) write(w io.Writer) error {
 .chart .limit{stroke:` + familyColors[1] + `;stroke-width:2;stroke-dasharray:8 5;fill:none}
 .chart .curve{stroke:` + familyColors[0] + `;stroke-width:2;fill:none}
 </style>
-<rect width="100%" height="100%" fill="` + paperColor + `"/>
+<rect y="` + y + `" width="100%" height="100%" fill="` + paperColor + `"/>
 `
-	_, err := io.WriteString(w, head+c.body.String()+"</svg>\n")
+	_, err := io.WriteString(w, head+string(c.body.Bytes()[from.at:to.at])+"</svg>\n")
 	return err
 }
 
 // small draws charts of the same kind two side by side; each draws one, or none and says so.
-func (c *charts) small(n int, draw func(i int) bool) {
+func (c *Charts) small(n int, draw func(i int) bool) {
 	whole := *c
 	c.high = smallHeight
 	half := float64(chartWidth) / 2
@@ -76,6 +105,9 @@ func (c *charts) small(n int, draw func(i int) bool) {
 			c.left, c.right = half+chartLeft-chartRight/2, chartWidth-chartRight
 		}
 		c.y = top
+		if drawn%2 == 0 {
+			c.cutBefore(top)
+		}
 		if draw(i) {
 			drawn++
 			if drawn%2 == 0 {
@@ -89,8 +121,22 @@ func (c *charts) small(n int, draw func(i int) bool) {
 	c.left, c.right, c.high, c.y = whole.left, whole.right, whole.high, top
 }
 
+// chartHead is the room above a chart's axes for its name and note.
+const chartHead = 44
+
+// cutBefore begins another sheet of paper above the charts at y where the one before has no room for them.
+func (c *Charts) cutBefore(y float64) {
+	last := 0.0
+	if n := len(c.cuts); n > 0 {
+		last = c.cuts[n-1].y
+	}
+	if y+smallHeight+smallGap-last > sheetHeight && y-chartHead > last {
+		c.cuts = append(c.cuts, chartCut{y - chartHead, c.body.Len()})
+	}
+}
+
 // weekBars draws a bar for each week of a chart under the week's day, as far as the days have room.
-func (c *charts) weekBars(x, y func(float64) float64, weeks []season.Date, value func(int) float64) {
+func (c *Charts) weekBars(x, y func(float64) float64, weeks []season.Date, value func(int) float64) {
 	n := float64(len(weeks))
 	room := 0.0
 	for i, monday := range weeks {
@@ -107,7 +153,7 @@ func (c *charts) weekBars(x, y func(float64) float64, weeks []season.Date, value
 
 // frame draws a chart's name, axes and the steps of its upright scale, and moves on below it. It gives the
 // places of a share of the width and of a value.
-func (c *charts) frame(name, note string, most float64, tick func(float64) string) (x, y func(float64) float64) {
+func (c *Charts) frame(name, note string, most float64, tick func(float64) string) (x, y func(float64) float64) {
 	top, bottom, wide, high := c.y, c.y+c.high, c.right-c.left, c.high
 	left := c.left
 	x = func(share float64) float64 { return left + share*wide }

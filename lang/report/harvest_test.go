@@ -61,10 +61,10 @@ func TestLaborTables(t *testing.T) {
 // The charts are whole XML, keep inside their page, and say so when there is nothing to draw.
 func TestSeasonCharts(t *testing.T) {
 	facts := inSeason(t)
-	for name, draw := range map[string]func(*derive.Facts, io.Writer) error{"labor": report.LaborSVG, "harvest": report.HarvestSVG} {
+	for name, draw := range map[string]func(*derive.Facts) *report.Charts{"labor": report.LaborCharts, "harvest": report.HarvestCharts} {
 		t.Run(name, func(t *testing.T) {
 			var out, none bytes.Buffer
-			require.NoError(t, draw(facts, &out))
+			require.NoError(t, draw(facts).WriteSVG(&out))
 			golden(t, "season-"+name+".svg", out.Bytes())
 			d := xml.NewDecoder(bytes.NewReader(out.Bytes()))
 			for {
@@ -83,7 +83,7 @@ func TestSeasonCharts(t *testing.T) {
 					}
 				}
 			}
-			require.NoError(t, draw(derive.Derive(nil), &none))
+			require.NoError(t, draw(derive.Derive(nil)).WriteSVG(&none))
 			require.Contains(t, none.String(), "to draw.")
 		})
 	}

@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"io"
 	"math"
 	"slices"
 	"strconv"
@@ -32,9 +31,9 @@ func workGroup(job string) int {
 	return len(workGroups) - 1
 }
 
-// LaborSVG draws the hours of every week, split by kinds of work that colour and pattern tell apart, beside the hours
+// LaborCharts draws the hours of every week, split by kinds of work that colour and pattern tell apart, beside the hours
 // that the crew has; and, for each plot, its hours.
-func LaborSVG(facts *derive.Facts, w io.Writer) error {
+func LaborCharts(facts *derive.Facts) *Charts {
 	c := newCharts(facts, "labor")
 	var l *derive.Labor
 	if facts != nil {
@@ -43,7 +42,7 @@ func LaborSVG(facts *derive.Facts, w io.Writer) error {
 	if l == nil || len(l.Weeks) == 0 || len(l.Weeks) > mostWeeks {
 		c.body.text("note", chartLeft, c.y, 14, "The plan has no work to draw.")
 		c.y += 30
-		return c.write(w)
+		return c
 	}
 	c.workHours(l)
 	plots := slices.DeleteFunc(l.ByPlot(facts.Plots), func(p derive.PlotWork) bool { return p.Hours == 0 })
@@ -59,7 +58,7 @@ func LaborSVG(facts *derive.Facts, w io.Writer) error {
 			return true
 		})
 	}
-	return c.write(w)
+	return c
 }
 
 func hourTick(v float64) string {
@@ -75,7 +74,7 @@ func mondays(l *derive.Labor) []season.Date {
 }
 
 // workHours draws the farm's weeks as stacked bars, with the crew's hours dashed and the key below.
-func (c *charts) workHours(l *derive.Labor) {
+func (c *Charts) workHours(l *derive.Labor) {
 	most := 1.0
 	for _, w := range l.Weeks {
 		most = max(most, w.Hours)
@@ -130,7 +129,7 @@ func (c *charts) workHours(l *derive.Labor) {
 }
 
 // defineWork writes the patterns of the kinds of work.
-func (c *charts) defineWork() {
+func (c *Charts) defineWork() {
 	c.body.WriteString("<defs>\n")
 	for g := range workGroups {
 		c.body.WriteString(`<pattern id="work` + strconv.Itoa(g) + `" width="8" height="8" patternUnits="userSpaceOnUse"><rect width="8" height="8" fill="` +
@@ -139,9 +138,9 @@ func (c *charts) defineWork() {
 	c.body.WriteString("</defs>\n")
 }
 
-// HarvestSVG draws, for each crop and variety, what it gives to sell from week to week, each to its own scale, with
+// HarvestCharts draws, for each crop and variety, what it gives to sell from week to week, each to its own scale, with
 // what is wanted dashed where the plan asks for it in the same unit.
-func HarvestSVG(facts *derive.Facts, w io.Writer) error {
+func HarvestCharts(facts *derive.Facts) *Charts {
 	c := newCharts(facts, "harvest")
 	var crops []*derive.CropHarvest
 	var h *derive.Harvest
@@ -156,7 +155,7 @@ func HarvestSVG(facts *derive.Facts, w io.Writer) error {
 	if len(crops) == 0 || len(h.Weeks) > mostWeeks {
 		c.body.text("note", chartLeft, c.y, 14, "The plan has no harvest to draw.")
 		c.y += 30
-		return c.write(w)
+		return c
 	}
 	c.small(len(crops), func(i int) bool {
 		crop := crops[i]
@@ -179,7 +178,7 @@ func HarvestSVG(facts *derive.Facts, w io.Writer) error {
 		}
 		return true
 	})
-	return c.write(w)
+	return c
 }
 
 // wantedBy gives what is wanted of a crop week by week, nil when nothing is, or when it is counted otherwise.

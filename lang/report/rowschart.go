@@ -1,7 +1,6 @@
 package report
 
 import (
-	"io"
 	"math"
 	"strconv"
 
@@ -10,16 +9,16 @@ import (
 	"haulm/stdlib/season"
 )
 
-// RowsSVG draws, for the farm and for each plot, how much of the rows' length is in use from week to week, beside
+// RowsCharts draws, for the farm and for each plot, how much of the rows' length is in use from week to week, beside
 // the length there is: the mean of each week's days. Ground that two plantings share at one time counts once for
 // each.
-func RowsSVG(facts *derive.Facts, w io.Writer) error {
+func RowsCharts(facts *derive.Facts) *Charts {
 	c := newCharts(facts, "rows in use")
 	weeks := plantedWeeks(facts)
 	if len(weeks) == 0 {
 		c.body.text("note", chartLeft, c.y, 14, "No planting has its days.")
 		c.y += 30
-		return c.write(w)
+		return c
 	}
 	var all []*derive.Row
 	total := 0.0
@@ -33,7 +32,7 @@ func RowsSVG(facts *derive.Facts, w io.Writer) error {
 			return c.rowsInUse(p.Decl.Name.Value, p.Rows, p.RowLength, weeks)
 		})
 	}
-	return c.write(w)
+	return c
 }
 
 // mostCharts is up to how many plots have a chart of their own.
@@ -68,7 +67,7 @@ func plantedWeeks(facts *derive.Facts) []season.Date {
 }
 
 // rowsInUse draws one chart; false when there is nothing to draw.
-func (c *charts) rowsInUse(name string, rows []*derive.Row, have float64, weeks []season.Date) bool {
+func (c *Charts) rowsInUse(name string, rows []*derive.Row, have float64, weeks []season.Date) bool {
 	used := make([]float64, len(weeks))
 	most := have
 	for _, r := range rows {

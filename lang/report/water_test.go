@@ -48,7 +48,7 @@ func TestNoWater(t *testing.T) {
 		requireValid(t, table)
 	}
 	var out bytes.Buffer
-	require.NoError(t, report.WaterSVG(facts, &out))
+	require.NoError(t, report.WaterCharts(facts).WriteSVG(&out))
 	require.Contains(t, out.String(), "The plan has no zones to draw.")
 }
 
@@ -73,7 +73,7 @@ func TestWaterAddsUp(t *testing.T) {
 func TestWaterChart(t *testing.T) {
 	facts := watered(t)
 	var out bytes.Buffer
-	require.NoError(t, report.WaterSVG(facts, &out))
+	require.NoError(t, report.WaterCharts(facts).WriteSVG(&out))
 	type rect struct {
 		Class  string `xml:"class,attr"`
 		Y      string `xml:"y,attr"`

@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"io"
 	"math"
 	"strconv"
 	"strings"
@@ -11,10 +10,10 @@ import (
 	"haulm/stdlib/quantity"
 )
 
-// WaterSVG draws, for each source, the hours that its valves are open by week beside the hours there are,
+// WaterCharts draws, for each source, the hours that its valves are open by week beside the hours there are,
 // and, for each zone, the pressure along the row that gets least. Works in black and white: bars are told
 // apart by pattern.
-func WaterSVG(facts *derive.Facts, w io.Writer) error {
+func WaterCharts(facts *derive.Facts) *Charts {
 	c := newCharts(facts, "water")
 	if facts == nil || facts.Water == nil || len(facts.Water.Sources) == 0 {
 		c.body.text("note", chartLeft, c.y, 14, "The plan has no zones to draw.")
@@ -25,10 +24,10 @@ func WaterSVG(facts *derive.Facts, w io.Writer) error {
 		}
 		c.small(len(facts.Water.Zones), func(i int) bool { return c.pressure(facts.Water.Zones[i]) })
 	}
-	return c.write(w)
+	return c
 }
 
-func (c *charts) hours(w *derive.Water, s *derive.SourceWater) {
+func (c *Charts) hours(w *derive.Water, s *derive.SourceWater) {
 	if len(s.Weeks) == 0 {
 		return
 	}
@@ -51,7 +50,7 @@ func (c *charts) hours(w *derive.Water, s *derive.SourceWater) {
 }
 
 // pressure draws one chart; false when there is nothing to draw.
-func (c *charts) pressure(z *derive.ZoneWater) bool {
+func (c *Charts) pressure(z *derive.ZoneWater) bool {
 	if z.LeastRow == nil || z.LeastRow.Row == nil {
 		return false
 	}
