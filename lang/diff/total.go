@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"haulm/lang/derive"
+	"haulm/stdlib/feeding"
 	"haulm/stdlib/quantity"
 )
 
@@ -43,6 +44,9 @@ func (c *comparison) figures() []figure {
 		{name: "cells", step: 1, plantings: cells},
 		{name: "bench at its fullest", dim: quantity.Area, step: 1e-4, farm: bench},
 		{name: "water", dim: quantity.Volume, step: 1e-6, plantings: water},
+		{name: "nitrogen fed", dim: quantity.Mass, step: 1e-6, plantings: fed(feeding.N)},
+		{name: "phosphate fed", dim: quantity.Mass, step: 1e-6, plantings: fed(feeding.P2O5)},
+		{name: "potash fed", dim: quantity.Mass, step: 1e-6, plantings: fed(feeding.K2O)},
 		{name: "tape", dim: quantity.Length, step: 1e-4, rows: tape},
 		{name: "posts", step: 1, rows: posts},
 	}
@@ -98,6 +102,16 @@ func water(f *derive.Facts) []float64 {
 		}
 		return sum
 	})
+}
+
+// fed is how much of a nutrient plantings are given, kg; of nitrogen the middle of what becomes available.
+func fed(which feeding.Nutrient) func(*derive.Facts) []float64 {
+	return func(f *derive.Facts) []float64 {
+		if !f.Fed() {
+			return nil
+		}
+		return each(f.Feeding().Plantings, func(_ int, p *derive.PlantingFeeding) float64 { return p.Mid.Of(which) * p.Area })
+	}
 }
 
 // tape is what all tapes of a row are cut to, m.
