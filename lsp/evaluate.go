@@ -61,6 +61,7 @@ func (s *server) workOut(r *root) {
 			s.safely("worked", func() { s.tell(r, snap) })
 			s.safely("refresh", s.refresh)
 			s.safely("tables", func() { s.warm(r) })
+			s.safely("comparison", func() { s.compare(r) })
 		}
 	}
 }

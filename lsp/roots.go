@@ -30,6 +30,9 @@ type root struct {
 	edited       time.Time // when it was asked for last
 	gone         bool
 
+	comparing bool      // with the last commit
+	base      committed // the plan as that has it
+
 	plan     *feature.Plan // nil before the first evaluation has ended
 	asked    map[string]bool
 	findings map[string][]diag.Diagnostic // by key; one entry for each file that it reaches

@@ -29,6 +29,7 @@ func (d *Doc) Lenses() []Lens {
 		lenses = append(lenses, d.lensesOver(kindZone, len(w.Zones), func(i int) source.Span { return w.Zones[i].Decl.Call },
 			func(at []int) string { return d.zoneTotals(pick(w.Zones, at)) })...)
 	}
+	lenses = append(lenses, d.sinceLenses()...)
 	slices.SortStableFunc(lenses, func(a, b Lens) int { return a.Span.Compare(b.Span) })
 	return lenses
 }

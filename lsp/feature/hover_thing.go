@@ -23,6 +23,9 @@ func (d *Doc) thingsText(things []Thing, fresh bool) string {
 	text := ""
 	if len(things) == 1 {
 		text = d.thingText(things[0])
+		if since := d.sinceText(things[0]); since != "" && text != "" {
+			text += "\n\n" + since
+		}
 	} else {
 		text = d.manyText(things)
 	}

@@ -3,22 +3,25 @@ package feature
 import (
 	"io/fs"
 	"sync"
+	"sync/atomic"
 
+	"haulm/lang/diff"
 	"haulm/lang/plan"
 	"haulm/lang/source"
 	"haulm/lang/syntax"
 )
 
 // Plan is the last finished evaluation of a plan with what features look up in it. It does not change
-// after it is made; its tables are built when first asked for and shared by every Doc of the plan.
+// after it is made, but for SetSince; its tables are built when first asked for and shared by every Doc of the plan.
 type Plan struct {
 	*plan.Snapshot
 	FS fs.FS // where the plan's files lie, open documents first; nil where none are offered for loading
 
 	files  func() map[string]evaluated
-	things func() *refs // by the calls that declared them
-	args   func() *refs // by the arguments that hand them on
-	facts  func() []any // by the order of the declarations they are worked out for
+	things func() *refs              // by the calls that declared them
+	args   func() *refs              // by the arguments that hand them on
+	since  atomic.Pointer[diff.Diff] // what changed since the last commit; nil until that is known
+	facts  func() []any              // by the order of the declarations they are worked out for
 }
 
 // evaluated is a file of the plan with the names bound at its top.

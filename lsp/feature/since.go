@@ -1,0 +1,97 @@
+package feature
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"haulm/lang/derive"
+	"haulm/lang/diff"
+	"haulm/lang/source"
+)
+
+// mostChanges is how many changes of a thing a hover lists one by one.
+const mostChanges = 4
+
+// SetSince tells the plan what changed since the last commit. It may come at any time, or never.
+func (p *Plan) SetSince(d *diff.Diff) { p.since.Store(d) }
+
+// changesSince are the changes since the last commit; none before they are known.
+func (p *Plan) changesSince() []*diff.Change {
+	if d := p.since.Load(); d != nil {
+		return d.Changes
+	}
+	return nil
+}
+
+// sinceLenses gives a line over each plot in which something changed since the last commit.
+func (d *Doc) sinceLenses() []Lens {
+	byPlot := map[*derive.Plot][]*diff.Change{}
+	for _, c := range d.Plan.changesSince() {
+		if c.Plot != nil {
+			byPlot[c.Plot] = append(byPlot[c.Plot], c)
+		}
+	}
+	if len(byPlot) == 0 {
+		return nil
+	}
+	plots := slices.DeleteFunc(slices.Clone(d.Plan.Facts.Plots), func(p *derive.Plot) bool { return byPlot[p] == nil })
+	return d.lensesOver(kindPlot, len(plots), func(i int) source.Span { return plots[i].Decl.Call }, func(at []int) string {
+		var changes []*diff.Change
+		for _, p := range pick(plots, at) {
+			changes = append(changes, byPlot[p]...)
+		}
+		return "since the last commit: " + typesText(changes)
+	})
+}
+
+// typesText counts changes by their weightiest type: "1 added, 2 moved".
+func typesText(changes []*diff.Change) string {
+	counts := map[diff.Type]int{}
+	var types []diff.Type
+	for _, c := range changes {
+		if counts[c.Types[0]]++; counts[c.Types[0]] == 1 {
+			types = append(types, c.Types[0])
+		}
+	}
+	slices.Sort(types)
+	words := make([]string, len(types))
+	for i, t := range types {
+		words[i] = fmt.Sprintf("%d %s", counts[t], t)
+	}
+	return strings.Join(words, ", ")
+}
+
+// sinceText says how a thing differs from what it was at the last commit; "" where it does not.
+func (d *Doc) sinceText(t Thing) string {
+	for _, c := range d.Plan.changesSince() {
+		if c.New == nil {
+			continue
+		}
+		item := c.New.Item
+		if item == (derive.Item{}) || item.Planting != t.Planting || t.Planting == nil && (item.Row != t.Row || t.Row == nil && item.Plot != t.Plot) {
+			continue
+		}
+		var types []string
+		for _, typ := range c.Types {
+			types = append(types, typ.String())
+		}
+		lines := []string{"Since the last commit: " + strings.Join(types, ", ")}
+		for i, a := range c.Aspects {
+			if i == mostChanges {
+				lines = append(lines, "- and more")
+				break
+			}
+			lines = append(lines, "- "+a.Name+": "+orNone(a.Old)+" → "+orNone(a.New))
+		}
+		return strings.Join(lines, "\n")
+	}
+	return ""
+}
+
+func orNone(text string) string {
+	if text == "" {
+		return "none"
+	}
+	return text
+}
