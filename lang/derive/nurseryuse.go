@@ -47,7 +47,7 @@ func (n *Nursery) Uses() []Use {
 			if weighed {
 				amount = quantity.Of(o.Mass*float64(u.Seeds)/float64(o.Seeds), quantity.Mass)
 			}
-			uses = append(uses, Use{Ware: w, Amount: amount, By: u.Planting.Sow, For: do, Where: Item{Planting: u.Planting}})
+			uses = append(uses, Use{Ware: w, Amount: amount, By: u.Planting.Sow, For: do, Where: Item{Row: u.Planting.Row}})
 		}
 	}
 	for _, p := range n.Bought {
@@ -55,7 +55,7 @@ func (n *Nursery) Uses() []Use {
 		if p.direct() {
 			w.Name = "sets or seed pieces, " + p.Decl.Crop.Title()
 		}
-		uses = append(uses, Use{Ware: w, Amount: pieces(p.Plants), By: p.Plant, For: "set in the row", Where: Item{Planting: p}})
+		uses = append(uses, Use{Ware: w, Amount: pieces(p.Plants), By: p.Plant, For: "set in the row", Where: Item{Row: p.Row}})
 	}
 	for _, v := range n.Trays {
 		w := Ware{Kind: TrayWare, Of: v.Tray, Name: TrayName(v.Tray), Price: v.Tray.Price.Value}
