@@ -19,12 +19,6 @@ sow(row(bench, at = 4 * ft), okra, fill = True, spacing = 15 * inch, on = "2027-
 plant(row(bench, at = 8 * ft), broccoli, fill = True, spacing = 18 * inch, on = "2027-04-12")
 `
 
-// How far a harvest may miss what is wanted unseen: yields are no surer than that (common practice).
-const (
-	shortShare = 0.9 // of what is wanted, below which it is too little
-	overShare  = 1.5 // above which it is too much
-)
-
 var lessThanWanted = &diag.Rule{
 	Code: "less-than-wanted", Severity: diag.Warning,
 	Summary: "a crop gives less in some weeks than is wanted",
@@ -106,7 +100,7 @@ func wanted(v float64, u derive.SaleUnit) string {
 func (p *pass) tooLittle(w *derive.WantHarvest) {
 	weeks, worst, asked, given := 0, -1, 0.0, 0.0
 	for i, week := range w.Weeks {
-		if week.Given >= shortShare*week.Wanted {
+		if !week.Short() {
 			continue
 		}
 		weeks++
@@ -137,7 +131,7 @@ func (p *pass) tooLittle(w *derive.WantHarvest) {
 func (p *pass) tooMuch(w *derive.WantHarvest) {
 	weeks, worst, sum := 0, -1, 0.0
 	for i, week := range w.Weeks {
-		if week.Wanted <= 0 || week.Given <= overShare*week.Wanted {
+		if !week.Over() {
 			continue
 		}
 		weeks++

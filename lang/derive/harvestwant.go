@@ -21,6 +21,18 @@ type WantWeek struct {
 	Given  float64 // that is harvested
 }
 
+// How far a harvest may miss what is wanted: yields are no surer than that (common practice).
+const (
+	shortShare = 0.9 // of what is wanted, below which it is too little
+	overShare  = 1.5 // above which it is too much
+)
+
+// Short tells whether the week gives clearly less than is wanted.
+func (w *WantWeek) Short() bool { return w.Given < shortShare*w.Wanted }
+
+// Over tells whether the week gives far more than is wanted.
+func (w *WantWeek) Over() bool { return w.Wanted > 0 && w.Given > overShare*w.Wanted }
+
 // addWants sets what is asked for against the harvest: that of all varieties of a crop, or of the one variety that
 // is asked for.
 func (h *Harvest) addWants(f *farm.Farm) {

@@ -196,3 +196,14 @@ type PlotWork struct {
 	Hours float64
 	Weeks []float64 // as Labor.Weeks
 }
+
+// Of gives the jobs that a task is, or sets the time of, in the order of Jobs.
+func (l *Labor) Of(d *farm.Task) []*Job {
+	var out []*Job
+	for _, j := range l.Jobs {
+		if j.Task == d {
+			out = append(out, j)
+		}
+	}
+	return out
+}

@@ -79,6 +79,14 @@ func (d *Doc) thingText(t Thing) string {
 		return d.feedText(of)
 	case *farm.SoilTest:
 		return d.soilTestText(of)
+	case *farm.Task:
+		return d.taskText(of)
+	case *farm.Want:
+		return d.wantText(of)
+	case *farm.Price:
+		return d.priceText(of)
+	case *farm.Crew:
+		return d.crewText(of)
 	}
 	return ""
 }
