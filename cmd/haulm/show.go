@@ -196,7 +196,7 @@ func newShow(o *options) *cobra.Command {
 			"`haulm check`. A plan with errors is shown as far as it is known. With --why, shows how the figures of " +
 			"one item came about: the equation, its numbers, and the line of the plan or the source that gave each; " +
 			"the item is a plot (\"Lower bench\"), a row (\"Lower bench/2\"), a planting (\"Lower bench/2/okra\") or the " +
-			"number of one in the table of plantings.",
+			"number of one in the table of plantings, a job (\"weeding\", \"weeding/okra\"), or a thing to buy by its name.",
 		Example: "  haulm show plantings\n  haulm show plots --as csv -o plots.csv\n" +
 			"  haulm show map --as svg -o map.svg\n  haulm show plantings --why \"Lower bench/2\"",
 		Args: func(_ *cobra.Command, args []string) error {

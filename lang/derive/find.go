@@ -9,12 +9,16 @@ import (
 	"github.com/agnivade/levenshtein"
 )
 
-// Item is one thing of the farm that has a name: exactly one field is set.
+// Item is one thing of the farm that has a name: exactly one exported field is set.
 type Item struct {
 	Plot     *Plot
 	Row      *Row
 	Planting *Planting
 	Zone     *ZoneWater
+	Work     *Work
+	Ware     *Purchase
+
+	facts *Facts // for the units and the year of a ware
 }
 
 // Why gives the reckonings of the item.
@@ -28,6 +32,10 @@ func (i Item) Why() []Reckoning {
 		return i.Plot.Why()
 	case i.Zone != nil:
 		return i.Zone.Why()
+	case i.Work != nil:
+		return i.Work.Why()
+	case i.Ware != nil:
+		return i.Ware.Why(i.facts.Farm.Units, i.facts.Farm.Year.Value)
 	}
 	return nil
 }
@@ -43,12 +51,17 @@ func (i Item) Title() string {
 		return i.Plot.Decl.Name.Value
 	case i.Zone != nil:
 		return "zone " + i.Zone.Decl.Name.Value
+	case i.Work != nil:
+		return i.Work.Name
+	case i.Ware != nil:
+		return i.Ware.Ware.Name
 	}
 	return ""
 }
 
 // Find gives the thing that a text names: "Lower bench", "Lower bench/3", "Lower bench/row 3/bell
-// pepper", "zone fruiting", or the number of a planting as the table of plantings shows it. Case,
+// pepper", "zone fruiting", a job ("weeding", "weeding/okra"), a thing to buy, or the number of a planting as the table of plantings
+// shows it. Case,
 // underscores and hyphens do not matter. The error names what there is near by.
 func Find(facts *Facts, item string) (Item, error) {
 	want := plain(item)
@@ -63,6 +76,15 @@ func Find(facts *Facts, item string) (Item, error) {
 	if plot == nil {
 		if name, ok := strings.CutPrefix(want, "zone "); ok {
 			return facts.findZone(name)
+		}
+		if facts.Farm == nil {
+			return facts.findNumber(item, want)
+		}
+		if found, ok := facts.findWork(want); ok {
+			return found, nil
+		}
+		if found, ok := facts.findWare(want); ok {
+			return found, nil
 		}
 		return facts.findNumber(item, want)
 	}
