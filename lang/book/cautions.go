@@ -9,7 +9,7 @@ type caution struct {
 // cautions writes what can hurt, once, for what the plan asks to be done.
 func (b *Book) cautions(w *paper) {
 	f := b.Facts
-	fed := len(f.Farm.Feeds) > 0
+	fed := f.Fed()
 	sprayed := len(f.Protection().Applications) > 0
 	list := []caution{
 		{"Water", "A backflow preventer of the kind that the local code asks for stands between the field and any water that people drink; " +

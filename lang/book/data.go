@@ -67,20 +67,22 @@ func (b *Book) addData() {
 	}
 	for _, s := range b.subjects() {
 		file("data/"+s.name+".json", "The table of "+s.name+", for a program", func(w io.Writer) error { return compact(w, s.table().WriteJSON) })
-		file("data/"+s.name+".schema.json", "What "+s.name+".json looks like", func(w io.Writer) error {
-			_, err := io.WriteString(w, s.schema)
-			return err
-		})
+		file("data/"+s.name+".schema.json", "What "+s.name+".json looks like", func(w io.Writer) error { return compact(w, text(s.schema)) })
 	}
-	file("data/book.schema.json", "What "+ListName+" looks like", func(w io.Writer) error {
-		_, err := io.WriteString(w, Schema)
-		return err
-	})
+	file("data/book.schema.json", "What "+ListName+" looks like", func(w io.Writer) error { return compact(w, text(Schema)) })
 	file(ListName, "The list of the book's files", b.list)
 	b.add(Page{Name: "data.html", Title: "Files", write: func(w *paper) {
 		w.raw("<p>The same figures for spreadsheets, calendars, maps and programs, in the book's folder:</p>\n")
 		w.part("contents", b.data)
 	}})
+}
+
+// text gives what writes a text.
+func text(s string) func(io.Writer) error {
+	return func(w io.Writer) error {
+		_, err := io.WriteString(w, s)
+		return err
+	}
 }
 
 // compact writes JSON without the blanks that are there for people.

@@ -25,10 +25,10 @@ func (b *Book) plot(w *paper, p *derive.Plot) {
 	if len(p.Rows) == 0 {
 		w.raw("<p>This plot has no rows.</p>\n")
 	}
-	tags := newTags()
+	tags, doses := newTags(), b.doses(p)
 	w.raw(`<div class="cards">` + "\n")
 	for _, r := range p.Rows {
-		w.part("card", b.card(r, tags))
+		w.part("card", b.card(r, tags, doses[r]))
 	}
 	w.raw("</div>\n")
 	w.raw(`<p class="onscreen"><a href="` + b.whyPage(p) + `">How the figures of this plot were reckoned</a></p>` + "\n")
@@ -75,7 +75,7 @@ type stretch struct {
 	Tag                  tag
 }
 
-func (b *Book) card(r *derive.Row, tags *tags) card {
+func (b *Book) card(r *derive.Row, tags *tags, doses []*derive.Dose) card {
 	c := card{ID: "row-" + decimal(r.Number), Name: r.Plot.Decl.Name.Value + ", " + r.Name()}
 	c.Facts = append(c.Facts, b.length(r.Length)+" long")
 	if n := len(r.Lines); n > 1 {
@@ -104,10 +104,45 @@ func (b *Book) card(r *derive.Row, tags *tags) card {
 	if t := b.trellisOf(r); t != nil {
 		c.Notes = append(c.Notes, b.trellis(t)...)
 	}
+	c.Notes = append(c.Notes, b.food(doses)...)
 	if r.FreeLength > 0.01 && len(r.Plantings) > 0 {
 		c.Notes = append(c.Notes, b.length(r.FreeLength)+" of the row stay free.")
 	}
 	return c
+}
+
+// doses gives what is fed to each row of a plot, by day.
+func (b *Book) doses(p *derive.Plot) map[*derive.Row][]*derive.Dose {
+	rows := map[*derive.Row][]*derive.Dose{}
+	if b.Facts.Fed() {
+		for _, d := range b.Facts.Feeding().Doses {
+			if d.Row.Plot == p {
+				rows[d.Row] = append(rows[d.Row], d)
+			}
+		}
+	}
+	return rows
+}
+
+// food says what a row is fed: "Food, May 4: feather meal, banded, 2 lb 5 oz, 1 1/3 scoops".
+func (b *Book) food(doses []*derive.Dose) []string {
+	var notes []string
+	for _, d := range doses {
+		day := "day not known"
+		if d.Day.IsSet() {
+			day = b.day(d.Day)
+		}
+		text := "Food, " + day + ": " + shown(d.Product.Name.Value)
+		if how := d.Feed.Placement.Value; how != "" {
+			text += ", " + shown(how)
+		}
+		text += ", " + report.DoseText(b.Facts, d)
+		if d.Planting != nil && len(d.Row.Plantings) > 1 {
+			text += ", for " + shown(d.Planting.Decl.Crop.Title())
+		}
+		notes = append(notes, text+".")
+	}
+	return notes
 }
 
 func (b *Book) trellisOf(r *derive.Row) *derive.Trellis {

@@ -2,6 +2,7 @@ package book
 
 import (
 	"io"
+	"slices"
 
 	"haulm/lang/derive"
 	"haulm/lang/report"
@@ -38,6 +39,11 @@ func (b *Book) listSheets() []sheet {
 			{"Seed to have", report.Seed, "seed", report.SeedSchema},
 			{"The bench, week by week", report.NurseryWeeks, "nursery_weeks", report.NurseryWeeksSchema},
 			{"Trays and pots to have and to wash", report.Vessels, "vessels", report.VesselsSchema},
+		}},
+		{"feeding.html", "Feeding", f.Fed(), false, []captioned{
+			{"What goes where, by day", report.FeedingDays, "feeding_days", report.FeedingDaysSchema},
+			{"What every planting needs and is fed", report.Feeding, "feeding", report.FeedingSchema},
+			{"Soil tests", report.FeedingPlots, "feeding_plots", report.FeedingPlotsSchema},
 		}},
 		{"watering.html", "Watering", water, false, []captioned{
 			{"How long each valve is open, week by week", report.Watering, "watering", report.WateringSchema},
@@ -80,10 +86,19 @@ func (b *Book) addSheets() {
 			class = ""
 		}
 		b.add(Page{Name: s.name, Title: s.title, class: class, write: func(w *paper) {
+			var cautions []string
 			for _, t := range s.tables {
-				if table := t.fill(b.Facts); len(table.Rows) > 0 {
-					w.table(table, t.caption)
+				table := t.fill(b.Facts)
+				if len(table.Rows) == 0 {
+					continue
 				}
+				w.table(table, t.caption)
+				if c := table.Caution(); c != "" && !slices.Contains(cautions, c) {
+					cautions = append(cautions, c)
+				}
+			}
+			for _, c := range cautions {
+				w.part("mind", c)
 			}
 		}})
 	}

@@ -94,7 +94,7 @@ func (l *ledger) add(id, name string, why []derive.Reckoning) {
 }
 
 // leastBrief is from how many bytes a reckoning that stands on the page already is told by a link to it.
-const leastBrief = 260
+const leastBrief = 190
 
 // brief leaves of each reckoning that was told of another thing its title and result, and leads there.
 func (l *ledger) brief(id, name, body string, ends []int) string {

@@ -135,14 +135,16 @@ func (c *Charts) cutBefore(y float64) {
 	}
 }
 
-// weekBars draws a bar for each week of a chart under the week's day, as far as the days have room.
+// weekBars draws a bar for each week of a chart that has something, above the week's day, as far as the days have room.
 func (c *Charts) weekBars(x, y func(float64) float64, weeks []season.Date, value func(int) float64) {
 	n := float64(len(weeks))
 	room := 0.0
 	for i, monday := range weeks {
 		left, right := x((float64(i)+0.15)/n), x((float64(i)+0.85)/n)
 		top := y(value(i))
-		c.body.rect("bar", box{left, top, right - left, y(0) - top}, "")
+		if high := y(0) - top; high > 0 {
+			c.body.rect("bar", box{left, top, right - left, high}, "")
+		}
 		label := shortDay(monday, monday.Year())
 		if at := x(float64(i) / n); at >= room {
 			c.body.text("tick", at, y(0)+18, 12, label)

@@ -153,6 +153,16 @@ func FeedingDays(facts *derive.Facts) Table {
 	return t
 }
 
+// DoseText tells how much a dose is: by weight, and in each of the plan's own measures.
+func DoseText(facts *derive.Facts, d *derive.Dose) string {
+	t := newTable("feeding_days", facts)
+	text := t.weighed(feeding.Weigh(d.Mass, t.units).Mass)
+	if scoops := t.scoops(facts, d); scoops != "" {
+		text += ", " + scoops
+	}
+	return text
+}
+
 // weighed writes a mass as a scale shows it: "2 lb 5 oz", "15.5 oz", "1.2 kg".
 func (t *Table) weighed(kg float64) string {
 	pound, ounce := t.unit("lb", "kg"), t.unit("oz", "g")

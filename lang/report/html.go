@@ -42,6 +42,9 @@ func (t Table) WriteHTML(w io.Writer, caption string) error {
 	return out.Flush()
 }
 
+// Caution is what stands once under the table, "" for nothing.
+func (t Table) Caution() string { return t.caution }
+
 // widePaper is how many letters a line of a sheet has room for that is turned sideways.
 const widePaper = 120
 
