@@ -81,8 +81,8 @@ func (c *comparison) spread(f *figure, t *Total, n int, pairs []bearer, from, to
 			continue
 		}
 		change := p.change
-		if change == nil && f.money {
-			change = c.priceChange(p.pair)
+		if change == nil && f.by != nil {
+			change = f.by(c, p.pair)
 		}
 		if change == nil {
 			change = c.farmChange()
@@ -164,16 +164,50 @@ func (s *side) changeOf(decls ...any) *Change {
 	return nil
 }
 
+// feedChange gives the change of a feeding that a planting has or had.
+func (c *comparison) feedChange(p *pair) *Change {
+	var all []*Change
+	add := func(s *side, t *thing) {
+		if !s.facts.Fed() {
+			return
+		}
+		for _, dose := range s.facts.Feeding().Plantings[t.item.Planting.Number-1].Doses {
+			all = append(all, s.changeOf(dose.Feed))
+		}
+	}
+	add(&c.from, p.old)
+	add(&c.to, p.new)
+	return first(all)
+}
+
 // priceChange gives the change of what a planting's harvest is sold for.
 func (c *comparison) priceChange(p *pair) *Change {
+	var all []*Change
 	for _, q := range c.kindOf(&farm.Price{}).pairs {
 		for _, t := range []*thing{q.old, q.new} {
-			if t != nil && q.change != nil && t.decl.(*farm.Price).Crop != nil && t.decl.(*farm.Price).Crop.Name == p.old.item.Planting.Decl.Crop.Name {
-				return q.change
+			if t != nil && t.decl.(*farm.Price).Crop != nil && t.decl.(*farm.Price).Crop.Name == p.old.item.Planting.Decl.Crop.Name {
+				all = append(all, q.change)
 			}
 		}
 	}
-	return nil
+	return first(all)
+}
+
+// first gives one of some changes, the same one whichever of the two farms is the old one; nil when there is none.
+func first(all []*Change) *Change {
+	title := func(x *Change) string {
+		if x.Old != nil && x.New != nil {
+			return min(x.Old.Title, x.New.Title)
+		}
+		return x.Thing().Title
+	}
+	var least *Change
+	for _, x := range all {
+		if x != nil && (least == nil || title(x) < title(least)) {
+			least = x
+		}
+	}
+	return least
 }
 
 // finish names the effects of every change, and puts the changes in order.

@@ -45,7 +45,7 @@ type side struct {
 	facts *derive.Facts
 	of    map[any]*thing // by declaration
 
-	sprayings *kind // which are named by what is put on
+	sprayings, feedings *kind // which are named by what is put on
 }
 
 // comparison is the work on two farms.
@@ -108,7 +108,7 @@ func (c *comparison) list(s *side, n int) {
 		k.sides[n] = append(k.sides[n], t)
 		s.of[decl] = t
 	}
-	s.sprayings = c.kindOf(&farm.Protect{})
+	s.sprayings, s.feedings = c.kindOf(&farm.Protect{}), c.kindOf(&farm.Feed{})
 	plots, rows, plantings := c.kindOf(&farm.Plot{}), c.kindOf(&farm.Row{}), c.kindOf(&farm.Planting{})
 	for _, p := range s.facts.Plots {
 		add(plots, p.Decl, &p.Decl.Decl, derive.Item{Plot: p})
@@ -155,6 +155,8 @@ func kindName(typ string) string {
 	switch typ {
 	case "Protect":
 		return "spraying"
+	case "Feed":
+		return "feeding"
 	case "Want":
 		return "wanted harvest"
 	case "DripTape":
@@ -260,6 +262,8 @@ func (s *side) title(t *thing) string {
 		return text
 	case t.kind == s.sprayings:
 		return of[len(of)-1] + " on " + of[0]
+	case t.kind == s.feedings && len(of) > 1:
+		return text + " of " + of[0] + " with " + strings.Join(of[1:], ", ")
 	}
 	return text + " of " + strings.Join(of, ", ")
 }

@@ -34,6 +34,7 @@ type figure struct {
 	rows      func(*derive.Facts) []float64
 	plots     func(*derive.Facts) []float64 // one more than there are plots: the last is of no plot
 	farm      func(*derive.Facts) float64
+	by        func(*comparison, *pair) *Change // that answers for a planting which did not change itself; nil for the usual one
 }
 
 // figures are the totals of the two farms, in the order in which they are shown. A new one is a line here.
@@ -44,9 +45,9 @@ func (c *comparison) figures() []figure {
 		{name: "cells", step: 1, plantings: cells},
 		{name: "bench at its fullest", dim: quantity.Area, step: 1e-4, farm: bench},
 		{name: "water", dim: quantity.Volume, step: 1e-6, plantings: water},
-		{name: "nitrogen fed", dim: quantity.Mass, step: 1e-6, plantings: fed(feeding.N)},
-		{name: "phosphate fed", dim: quantity.Mass, step: 1e-6, plantings: fed(feeding.P2O5)},
-		{name: "potash fed", dim: quantity.Mass, step: 1e-6, plantings: fed(feeding.K2O)},
+		{name: "nitrogen fed", dim: quantity.Mass, step: 1e-6, plantings: fed(feeding.N), by: (*comparison).feedChange},
+		{name: "phosphate fed", dim: quantity.Mass, step: 1e-6, plantings: fed(feeding.P2O5), by: (*comparison).feedChange},
+		{name: "potash fed", dim: quantity.Mass, step: 1e-6, plantings: fed(feeding.K2O), by: (*comparison).feedChange},
 		{name: "tape", dim: quantity.Length, step: 1e-4, rows: tape},
 		{name: "posts", step: 1, rows: posts},
 	}
@@ -55,7 +56,7 @@ func (c *comparison) figures() []figure {
 		list = append(list, figure{name: "harvest in " + unit, step: 1e-3, plantings: func(f *derive.Facts) []float64 { return harvest(f, unit) }})
 	}
 	return append(list,
-		figure{name: "value of the harvest", step: 1e-4, money: true, plantings: value},
+		figure{name: "value of the harvest", step: 1e-4, money: true, plantings: value, by: (*comparison).priceChange},
 		figure{name: "cost of what is bought", step: 1e-4, money: true, farm: cost},
 	)
 }
