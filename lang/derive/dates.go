@@ -10,9 +10,9 @@ import (
 	"haulm/stdlib/season"
 )
 
-// setDates works the planting's days out from the plan's and the crop's; a day that hangs on
-// something unknown stays None. The first frost ends the harvest of what it kills.
-func (p *Planting) setDates(seasons *Seasons) {
+// setDates works the planting's days out from the plan's, the crop's and, for a crop with degree days, the site's
+// warmth; a day that hangs on something unknown stays None. The first frost ends the harvest of what it kills.
+func (p *Planting) setDates(seasons *Seasons, w *warmth) {
 	d := p.Decl
 	p.Sow, p.Plant, p.FirstHarvest, p.LastHarvest, p.Clear = season.None, season.None, season.None, season.None, season.None
 	if d.On.Given {
@@ -28,8 +28,10 @@ func (p *Planting) setDates(seasons *Seasons) {
 			p.Sow = later(p.Plant, -days)
 		}
 	}
-	if m := p.maturity(); m.ok {
-		p.FirstHarvest = later(p.Plant, m.days)
+	if !p.ripen(w) {
+		if m := p.maturity(); m.ok {
+			p.FirstHarvest = later(p.Plant, m.days)
+		}
 	}
 	if days, ok := p.harvestDays(); ok {
 		p.LastHarvest = later(p.FirstHarvest, days)

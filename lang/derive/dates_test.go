@@ -146,7 +146,7 @@ func TestFrostEndsTheHarvest(t *testing.T) {
 				Crop: &farm.Crop{Crop: crops.Crop{Frost: c.class, MaturityTransplant: days, HarvestDays: window}},
 				On:   farm.DateArg{Value: c.on, Given: true},
 			}}
-			p.setDates(newSeasons(site))
+			p.setDates(newSeasons(site), &warmth{site: site})
 			require.Equal(t, c.want.String(), p.LastHarvest.String())
 			require.Equal(t, c.want.Add(1), p.Clear)
 		})
@@ -161,7 +161,7 @@ func TestPlantedWithoutATray(t *testing.T) {
 		Crop: &farm.Crop{Crop: crops.Crop{Direct: true, MaturitySeed: days, HarvestDays: window}},
 		On:   farm.DateArg{Value: season.On(2026, 10, 20), Given: true},
 	}}
-	p.setDates(newSeasons(nil))
+	p.setDates(newSeasons(nil), &warmth{})
 	require.Equal(t, p.Plant, p.Sow)
 	require.Equal(t, "2027-06-17", p.FirstHarvest.String()) // 240 days on
 	require.Equal(t, "2027-06-27", p.LastHarvest.String())

@@ -15,7 +15,7 @@ func Derive(f *farm.Farm) *Facts {
 	if f == nil {
 		f = &farm.Farm{}
 	}
-	facts := &Facts{Farm: f, Seasons: newSeasons(f.Site)}
+	facts := &Facts{Farm: f, Seasons: newSeasons(f.Site), warmth: &warmth{site: f.Site}}
 	plots := facts.addPlots(f)
 	rows := facts.addRows(f, plots)
 	facts.addPlantings(f, rows)
@@ -150,7 +150,7 @@ func (x *index[D, F]) of(d *D) *F {
 func (facts *Facts) place() {
 	free := make([]Stretch, 0, len(facts.Rows)+len(facts.Plantings))
 	paths := make([]Path, 0, len(facts.Rows))
-	pl := placer{units: facts.Farm.Units, seasons: facts.Seasons}
+	pl := placer{units: facts.Farm.Units, seasons: facts.Seasons, warmth: facts.warmth}
 	var tl timeline
 	for _, p := range facts.Plots {
 		firstPath := len(paths)

@@ -28,6 +28,7 @@ type Facts struct {
 	Earlier   []*Earlier  // plans of earlier years, the latest first
 	Water     *Water      // nil when the plan has no zone and neither weather nor climate to need water by
 
+	warmth   *warmth
 	shopping lazy[Shopping]
 	harvest  lazy[Harvest]
 	labor    lazy[Labor]
@@ -122,6 +123,7 @@ type Planting struct {
 	shifted    int     // plants in each staggered line
 	prev, next float64 // see Gap
 	follows    bool    // First is half a spacing behind the ground before it, whatever the spacing
+	warmth     float64 // K days from planting day through FirstHarvest, by which it was dated; 0 when days date it
 	fallback   bool    // Spacing is the middle of the crop's range
 	frosted    bool    // the first frost ends the harvest
 }

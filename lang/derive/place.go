@@ -35,6 +35,7 @@ func FitAt(spacing, length float64) int {
 type placer struct {
 	units   quantity.System
 	seasons *Seasons
+	warmth  *warmth
 	held    []hold // ground taken in this row so far, by its start
 }
 
@@ -53,7 +54,7 @@ type hold struct {
 func (pl *placer) fill(r *Row, free []Stretch) []Stretch {
 	pl.held = pl.held[:0]
 	for _, p := range r.Plantings {
-		p.setDates(pl.seasons)
+		p.setDates(pl.seasons, pl.warmth)
 		pl.place(p)
 	}
 	if len(r.Plantings) > 1 {

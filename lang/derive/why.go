@@ -133,6 +133,9 @@ func (p *Planting) whySow() Reckoning {
 }
 
 func (p *Planting) whyFirstHarvest() Reckoning {
+	if p.warmth > 0 {
+		return p.whyRipe()
+	}
 	d, m := p.Decl, p.maturity()
 	r := Reckoning{Title: "First harvest", Inputs: []Input{p.onInput()}, Result: p.day(p.FirstHarvest), Source: commonPractice}
 	days := "days from setting out to first harvest"
@@ -157,6 +160,9 @@ func (p *Planting) whyFirstHarvest() Reckoning {
 		r.Equation = "planting day + days from seed (middle of the range) - two thirds of the days in the tray"
 		r.Inputs = append(r.Inputs, p.cropInput("days from seed", counts(m.from), m.from),
 			Input{Name: "days gained in the tray", Value: strconv.Itoa(-m.shift), Source: "see Sow"})
+	}
+	if p.hasDegrees() && !m.given {
+		r.Inputs = append(r.Inputs, Input{Name: "degree days", Value: "not used", Source: p.whyCool()})
 	}
 	return r
 }

@@ -1,6 +1,8 @@
 package eval
 
 import (
+	"slices"
+
 	"haulm/lang/farm"
 	"haulm/stdlib/crops"
 	"haulm/stdlib/quantity"
@@ -18,7 +20,7 @@ func cropParams(complete bool) []Param {
 		}
 		return p
 	}
-	return []Param{
+	return slices.Concat([]Param{
 		text("name", "what it is called").required().also("called"),
 		must(param("family", Type{Kind: KindText, Family: true}, "botanical family, such as \"Solanaceae\"")),
 		must(length("spacing", "in the line").above(0, 50).orRange()).also("space", "in_row"),
@@ -41,7 +43,7 @@ func cropParams(complete bool) []Param {
 		whole("pack_seeds", "seeds in a pack").between(1, 10_000_000).also("pack", "packet"),
 		measure("pack_weight", quantity.Mass, "of a pack of seed").above(0, 1000),
 		number("pack_price", "of a pack of seed, in the farm's money").between(0, 1e6).also("price", "cost"),
-	}
+	}, degreeParams())
 }
 
 func varietyBuiltin() *Builtin {
@@ -99,6 +101,7 @@ func (c *call) setValues(d *crops.Crop) {
 	if c.isGiven("days_to_maturity") {
 		c.setMaturity(d)
 	}
+	c.setDegrees(d)
 	if c.isGiven("tray_time") {
 		c.setRange("tray_time", &d.TrayWeeks)
 		d.TrayWeeks.Low, d.TrayWeeks.High = d.TrayWeeks.Low/7, d.TrayWeeks.High/7

@@ -8,6 +8,7 @@ import (
 	"strconv"
 
 	"haulm/stdlib/quantity"
+	"haulm/stdlib/season"
 )
 
 // words are the values that are told in a word.
@@ -21,6 +22,9 @@ func (r *reader) settle(c *Crop) error {
 			*v.field(c) = settle(rows, v.joins)
 			v.field(c).Dim = v.kind.dim()
 		}
+	}
+	if c.DegreeUpper.Known() {
+		c.DegreeMethod = season.CappedDegrees
 	}
 	c.FamilySource, _ = settleWord(said["family"])
 	c.Family = c.FamilySource.Text

@@ -5,7 +5,12 @@
 // others stay beside it.
 package crops
 
-import "haulm/stdlib/quantity"
+import (
+	"math"
+
+	"haulm/stdlib/quantity"
+	"haulm/stdlib/season"
+)
 
 // Grade tells how far a value can be trusted: "A" a standard, regulation or university page read
 // itself; "B" the same through a copy; "C" trade charts and secondary pages; "M" memory, unverified;
@@ -104,6 +109,10 @@ type Crop struct {
 	TrayWeeks          Range // weeks from sowing to planting out
 	MaturityTransplant Range // days from planting out to first harvest
 	MaturitySeed       Range // days from seed, clove or seed piece in the row to first harvest
+	DegreeDays         Range // K s above DegreeBase from planting day to first harvest; of the table, from seed in the row
+	DegreeBase         Range // K; where the table holds several, they are of several methods
+	DegreeUpper        Range // K, above which warmth does not count; not every method has one
+	DegreeMethod       season.DegreeMethod
 	HarvestDays        Range // days from first harvest to last
 	Frost              Frost
 	FrostSource        Stated
@@ -128,6 +137,19 @@ type Crop struct {
 	KcIni, KcMid, KcEnd Range // FAO-56 single coefficients
 	Depletion           Range // FAO-56 p, ratio
 	RotationYears       Range // years between the same family
+}
+
+// DegreeScale gives the scale on which the crop's degree days are summed; one without its base, NaN, when that is not
+// known.
+func (c *Crop) DegreeScale() season.DegreeDays {
+	s := season.DegreeDays{Method: c.DegreeMethod, Base: math.NaN(), Upper: math.NaN()}
+	if c.DegreeBase.Known() {
+		s.Base = quantity.Of(c.DegreeBase.Mid(), quantity.Temperature).Celsius()
+	}
+	if c.DegreeUpper.Known() {
+		s.Upper = quantity.Of(c.DegreeUpper.Mid(), quantity.Temperature).Celsius()
+	}
+	return s
 }
 
 // Title gives the crop's name with the variety's: "bell pepper 'Lantern Red'".

@@ -220,6 +220,7 @@ var units = sync.OnceValue(func() map[unitKey]func(float64) float64 {
 		{PerLength, "1/100 ft"}: times(1 / (100 * named("ft"))),
 		{Mass, "lb"}:            times(named("lb")),
 		{LineMass, "lb/100 ft"}: times(named("lb") / (100 * named("ft"))),
+		{Warmth, "F days"}:      times(named("degf_days")),
 		{AreaMass, "cwt/ac"}:    times(100 * named("lb") / named("acre")), // the short hundredweight
 	}
 })

@@ -70,7 +70,7 @@ func TestGroupsAreUsed(t *testing.T) {
 // plausible bounds of each kind, in the kind's own numbers.
 var plausible = map[Kind][2]float64{
 	Length: {0.002, 4}, Days: {14, 730}, Window: {7, 200}, FromFrost: {-270, 30}, Weeks: {1, 14}, Years: {1, 30}, Number: {0.1, 1.3}, Percent: {0.4, 1},
-	Temperature: {273, 318}, PerMass: {1e3, 4e6}, PerLength: {0.2, 150}, Mass: {0.3, 30}, LineMass: {0.2, 5}, AreaMass: {0.1, 10},
+	Warmth: {1.5e7, 1.5e8}, Temperature: {273, 318}, PerMass: {1e3, 4e6}, PerLength: {0.2, 150}, Mass: {0.3, 30}, LineMass: {0.2, 5}, AreaMass: {0.1, 10},
 }
 
 var botanical = []string{

@@ -22,6 +22,7 @@ const (
 	Mass                    // kg
 	LineMass                // kg/m
 	AreaMass                // kg/m2
+	Warmth                  // degree days, K s
 	Cells                   // measured days to emergence
 )
 
@@ -45,6 +46,8 @@ func (k Kind) dim() quantity.Dimension {
 		return quantity.LineMass
 	case AreaMass:
 		return quantity.AreaMass
+	case Warmth:
+		return quantity.DegreeDays
 	}
 	return quantity.Ratio
 }
@@ -68,6 +71,9 @@ var values = []value{
 	{"tray", "in the tray", Weeks, false, func(c *Crop) *Range { return &c.TrayWeeks }},
 	{"maturity_transplant", "first harvest after planting out", Days, false, func(c *Crop) *Range { return &c.MaturityTransplant }},
 	{"maturity_seed", "first harvest after sowing in the row", Days, false, func(c *Crop) *Range { return &c.MaturitySeed }},
+	{"degree_days", "degree days from sowing in the row to first harvest", Warmth, false, func(c *Crop) *Range { return &c.DegreeDays }},
+	{"degree_base", "degree days count from", Temperature, false, func(c *Crop) *Range { return &c.DegreeBase }},
+	{"degree_upper", "degree days count up to", Temperature, false, func(c *Crop) *Range { return &c.DegreeUpper }},
 	{"harvest", "harvest lasts", Window, false, func(c *Crop) *Range { return &c.HarvestDays }},
 	{"germination", "legal least germination", Percent, false, func(c *Crop) *Range { return &c.Germination }},
 	{"seeds", "seeds", PerMass, false, func(c *Crop) *Range { return &c.SeedsPerMass }},

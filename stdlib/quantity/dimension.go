@@ -47,9 +47,10 @@ var (
 	PerMass     = Dimension{AxisMass: -1} // a number for each mass
 	Force       = Dimension{AxisMass: 1, AxisLength: 1, AxisTime: -2}
 	Energy      = Dimension{AxisMass: 1, AxisLength: 2, AxisTime: -2}
-	LineTime    = Dimension{AxisTime: 1, AxisLength: -1} // work for each length of row
-	AreaTime    = Dimension{AxisTime: 1, AxisLength: -2} // work for each area
-	MassRate    = Dimension{AxisMass: 1, AxisTime: -1}   // picked in a time
+	LineTime    = Dimension{AxisTime: 1, AxisLength: -1}  // work for each length of row
+	AreaTime    = Dimension{AxisTime: 1, AxisLength: -2}  // work for each area
+	MassRate    = Dimension{AxisMass: 1, AxisTime: -1}    // picked in a time
+	DegreeDays  = Dimension{AxisInterval: 1, AxisTime: 1} // warmth summed over days
 	Torque      = Dimension{AxisMass: 1, AxisLength: 2, AxisTime: -2, AxisAngle: -1}
 )
 
@@ -81,6 +82,7 @@ var dimensionNames = []struct {
 	{LineTime, "a", "time for each length"},
 	{AreaTime, "a", "time for each area"},
 	{MassRate, "a", "mass in a time"},
+	{DegreeDays, "", "degree days"},
 }
 
 // Noun gives the dimension as a sentence names it: "a length", "an area", "a flow for each length",

@@ -57,6 +57,7 @@ func TestExpr(t *testing.T) {
 		{"28 °F", "degf(28)", "degc(-2.22222)"},
 		{"-2 °C", "degf(28.4)", "degc(-2)"},
 		{"0 °C", "degf(32)", "degc(0)"},
+		{"1890 °F days", "1890 * degf_days", "1050 * degc_days"},
 		{"10 °F difference", "degf(10) - degf(0)", "degc(5.55556) - degc(0)"},
 		{"85 %", "85 * percent", "85 * percent"},
 		{"38 ppm", "38 * ppm", "38 * ppm"},

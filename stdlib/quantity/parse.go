@@ -154,15 +154,21 @@ func (p *parser) fraction() (float64, bool) {
 	return float64(a) / float64(b), true
 }
 
-// degrees reads what follows the number of a temperature, "°F", or of a difference of two,
-// "°F difference".
+// degrees reads what follows the number of a temperature, "°F", of a difference of two, "°F difference", or of
+// warmth summed up, "°F days".
 func (p *parser) degrees(n float64) (Quantity, bool) {
 	start := p.at
 	marked := p.takeWords("°") || p.takeWords("degrees") || p.takeWords("degree") || p.takeWords("deg")
 	fahrenheit := p.takeWords("f") || p.takeWords("fahrenheit") || !marked && p.takeWords("degf")
 	celsius := !fahrenheit && (p.takeWords("c") || p.takeWords("celsius") || !marked && p.takeWords("degc"))
 	difference := p.takeWords("difference")
+	summed := p.takeWords("days") || p.takeWords("day")
+	const day = 86400
 	switch {
+	case fahrenheit && summed:
+		return Of(n*degreeFahrenheit*day, DegreeDays), true
+	case celsius && summed:
+		return Of(n*day, DegreeDays), true
 	case fahrenheit && difference:
 		return Of(n*degreeFahrenheit, Interval), true
 	case celsius && difference:

@@ -42,6 +42,7 @@ func TestParse(t *testing.T) {
 		{"8 psi", Pressure, 55158.058345346888},
 		{"28 °F | 28 F | 28F | 28 degF | 28 deg F | 28 degrees Fahrenheit | 28 ° f | 28 degree F", Temperature, 270.927777777777},
 		{"-2 °C | -2C | −2 degC | -2 degrees Celsius", Temperature, 271.15},
+		{"1890 °F days | 1050 °C days | 1,890 degf days | 1890 degrees Fahrenheit days", DegreeDays, 1050 * 86400},
 		{"9 °F difference | 5 °C difference | 5 K | 9 deg F difference", Interval, 5},
 		{"85 % | 85% | 85 percent | 0.85 | 850000 ppm | 85 pct", Ratio, 0.85},
 		{"30 | 30. | 3e1 | 60/2", Ratio, 30},

@@ -93,6 +93,7 @@ func TestFormat(t *testing.T) {
 		{"-2 °C", "28.4 °F", "-2 °C"},
 		{"31.98 °F", "32 °F", "0 °C"}, // not -0 °C
 		{"-0.04 °F", "0 °F", "-17.8 °C"},
+		{"1890 °F days", "1890 °F days", "1050 °C days"},
 		{"18 °F difference", "18 °F difference", "10 °C difference"},
 		{"-9 °F difference", "-9 °F difference", "-5 °C difference"},
 		{"85 %", "85 %", "85 %"},

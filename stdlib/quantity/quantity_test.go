@@ -36,6 +36,7 @@ func TestDimensionNames(t *testing.T) {
 		{LineTime, "a time for each length", "time for each length"},
 		{AreaTime, "a time for each area", "time for each area"},
 		{MassRate, "a mass in a time", "mass in a time"},
+		{DegreeDays, "degree days", "degree days"},
 		{Dimension{AxisLength: 2, AxisMass: 1, AxisTime: -1}, "m^2 kg/s", "m^2 kg/s"},
 		{Dimension{AxisTime: -2, AxisMoney: -1}, "1/s^2/money", "1/s^2/money"},
 	}

@@ -18,7 +18,8 @@ g kg oz lb ton tonne
 seconds minutes hours days weeks
 gpm gph lph lps
 psi kpa bar
-percent ppm`
+percent ppm
+degf_days degc_days`
 
 func TestUnitsAreThosePromised(t *testing.T) {
 	var names []string

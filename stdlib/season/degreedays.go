@@ -3,6 +3,7 @@ package season
 import (
 	"fmt"
 	"math"
+	"sort"
 )
 
 // DegreeMethod is a way to turn a day's lowest and highest temperature into degree days. Sources mean different
@@ -85,40 +86,68 @@ func (w Weather) Temperatures() Temperatures {
 }
 
 // NormalTemperatures gives those to expect by monthly means of the daily low and high. Degree days of means are
-// fewer than the mean of degree days near the base, where single warm days count and cold ones take nothing away.
+// fewer than the mean of degree days near the base, where single warm days count and cold ones take nothing away. Beside
+// a month that is not known, every day of a month has the month's own.
 func NormalTemperatures(low, high *Normals) Temperatures {
-	return func(d Date) (float64, float64) { return low.On(d), high.On(d) }
+	return func(d Date) (float64, float64) {
+		if l, h := low.On(d), high.On(d); !math.IsNaN(l) && !math.IsNaN(h) || !d.IsSet() {
+			return l, h
+		}
+		m := d.Month() - 1
+		return low[m], high[m]
+	}
 }
 
-// Sum gives the degree days of the days from one up to and without another, and how many of these days count
-// nothing because their temperatures are not known.
-func (s DegreeDays) Sum(t Temperatures, from, to Date) (sum float64, unknown int) {
-	for d := from; d < to; d++ {
-		if of := s.Of(t(d)); math.IsNaN(of) {
-			unknown++
+// Warmth is the degree days of a stretch of days summed up once, so that any number of plantings can be dated by them.
+type Warmth struct {
+	first Date
+	sums  []float64 // before each day, and after the last; days that are not known add nothing
+	blank []int     // how many of the days before are not known
+}
+
+// Over sums the days from one up to and without another.
+func (s DegreeDays) Over(t Temperatures, from, to Date) *Warmth {
+	n := max(0, to.DaysSince(from))
+	w := &Warmth{first: from, sums: make([]float64, n+1), blank: make([]int, n+1)}
+	for i := range n {
+		w.sums[i+1], w.blank[i+1] = w.sums[i], w.blank[i]
+		if of := s.Of(t(from.Add(i))); math.IsNaN(of) {
+			w.blank[i+1]++
 		} else {
-			sum += of
+			w.sums[i+1] += of
 		}
 	}
-	return sum, unknown
+	return w
 }
 
-// mostDegreeDays bounds the search of Reach: what has not come in two years never comes.
-const mostDegreeDays = 730
+// Sum gives the degree days of the days from one up to and without another, and how many of these days count nothing
+// because their temperatures are not known, as those outside the stretch are not.
+func (w *Warmth) Sum(from, to Date) (sum float64, unknown int) {
+	if to <= from {
+		return 0, 0
+	}
+	last := w.first.Add(len(w.sums) - 1)
+	a, b := min(max(from, w.first), last), max(min(to, last), w.first)
+	outside := to.DaysSince(from) - max(0, b.DaysSince(a))
+	if b <= a {
+		return 0, outside
+	}
+	i, k := a.DaysSince(w.first), b.DaysSince(w.first)
+	return w.sums[k] - w.sums[i], w.blank[k] - w.blank[i] + outside
+}
 
 // Reach gives the day by whose end the degree days from a day on, that day counted, come to what is needed. It is
-// false when a day on the way is not known or when two years do not bring so many.
-func (s DegreeDays) Reach(t Temperatures, from Date, need float64) (Date, bool) {
+// false when a day on the way is not known or when the stretch does not bring so many.
+func (w *Warmth) Reach(from Date, need float64) (Date, bool) {
 	const hair = 1e-9
-	sum := 0.0
-	for d := from; d < from.Add(mostDegreeDays); d++ {
-		sum += s.Of(t(d))
-		if math.IsNaN(sum) {
-			break
-		}
-		if sum >= need-hair {
-			return d, true
-		}
+	i := from.DaysSince(w.first)
+	if !from.IsSet() || i < 0 || i+1 >= len(w.sums) {
+		return None, false
 	}
-	return None, false
+	after := w.sums[i+1:]
+	k := sort.SearchFloat64s(after, w.sums[i]+need-hair)
+	if k == len(after) || w.blank[i+1+k] > w.blank[i] {
+		return None, false
+	}
+	return from.Add(k), true
 }
