@@ -136,7 +136,7 @@ func classSource(c *farm.Crop) string {
 func (p *pass) tooLate(pl *derive.Planting, f derive.Season, early season.Date) {
 	d := pl.Decl
 	over := pl.FirstHarvest.DaysSince(f.FirstFrost)
-	latest := pl.Plant.Add(-over)
+	latest := pl.Latest(f.FirstFrost)
 	finding := diag.Diagnostic{
 		Rule: maturesAfterFirstFrost,
 		Message: fmt.Sprintf("%s is ready on %s, %s after the first frost of %s, which kills it",
@@ -146,10 +146,13 @@ func (p *pass) tooLate(pl *derive.Planting, f derive.Season, early season.Date) 
 		Values:  []diag.Value{{Name: "first harvest", Text: pl.FirstHarvest.String()}, {Name: "first frost", Text: f.FirstFrost.String()}},
 		Help:    classSource(d.Crop),
 	}
-	if early.IsSet() && latest < early {
+	switch {
+	case !latest.IsSet():
+		finding.Message += ". It wants more warmth than this site has between the frosts"
+	case early.IsSet() && latest < early:
 		finding.Message += fmt.Sprintf(". It takes %s, more than this site has between the frosts",
 			days(pl.FirstHarvest.DaysSince(pl.Plant)))
-	} else {
+	default:
 		finding.Message += fmt.Sprintf(". %s it by %s", putIn(pl), p.day(latest))
 		finding.Fixes = change(p, &d.Decl, &d.On, "on", dateText(latest), putIn(pl)+" it on "+p.day(latest))
 	}

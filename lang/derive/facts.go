@@ -119,13 +119,13 @@ type Planting struct {
 
 	Water *PlantingWater // nil when Facts.Water is
 
-	order      int     // of declaration
-	shifted    int     // plants in each staggered line
-	prev, next float64 // see Gap
-	follows    bool    // First is half a spacing behind the ground before it, whatever the spacing
-	warmth     float64 // K days from planting day through FirstHarvest, by which it was dated; 0 when days date it
-	fallback   bool    // Spacing is the middle of the crop's range
-	frosted    bool    // the first frost ends the harvest
+	order      int            // of declaration
+	shifted    int            // plants in each staggered line
+	prev, next float64        // see Gap
+	follows    bool           // First is half a spacing behind the ground before it, whatever the spacing
+	warm       *season.Warmth // by which FirstHarvest was dated; nil when days date it
+	fallback   bool           // Spacing is the middle of the crop's range
+	frosted    bool           // the first frost ends the harvest
 }
 
 // Placed tells whether the planting has a place: its spacing and its number are known.

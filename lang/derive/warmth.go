@@ -16,7 +16,7 @@ type warmth struct {
 	read     bool                 // what follows
 	measured season.Temperatures  // nil without a weather file
 	normal   season.Temperatures  // nil without a climate
-	days     map[int][][2]float64 // lowest and highest, °C, from the first of January of a year, for yearsOn years
+	days     map[int][][2]float64 // lowest and highest, °C, for planting days of a year
 	sums     map[warmYears]*season.Warmth
 }
 
@@ -65,15 +65,18 @@ func (w *warmth) was(d season.Date) bool {
 	return !math.IsNaN(low) && !math.IsNaN(high)
 }
 
-// yearsOn is how many years from that of a planting day on are summed: what is not ripe by then never is.
-const yearsOn = 2
+// The years before and after that of a planting day that are summed: what is not ripe by then never is.
+const (
+	yearsBack = 1
+	yearsOn   = 2
+)
 
 // over gives the sums of a scale from the year of a day on, worked out once for all plantings.
 func (w *warmth) over(s season.DegreeDays, day season.Date) *season.Warmth {
 	key := warmYears{s, day.Year()}
 	sums := w.sums[key]
 	if sums == nil {
-		first, last := season.On(key.year, time.January, 1), season.On(key.year+yearsOn, time.January, 1)
+		first, last := season.On(key.year-yearsBack, time.January, 1), season.On(key.year+yearsOn, time.January, 1)
 		days := w.days[key.year]
 		if days == nil {
 			days = make([][2]float64, last.DaysSince(first))
@@ -105,10 +108,21 @@ func (p *Planting) ripen(w *warmth) bool {
 	sums := w.over(scale, p.Plant)
 	day, ok := sums.Reach(p.Plant, c.DegreeDays.Mid()/secondsOfDay)
 	if ok {
-		p.FirstHarvest = day
-		p.warmth, _ = sums.Sum(p.Plant, day.Add(1))
+		p.FirstHarvest, p.warm = day, sums
 	}
 	return ok
+}
+
+// Latest gives the last day on which it could go into the row to be ready on another; None when there is none.
+func (p *Planting) Latest(ready season.Date) season.Date {
+	switch {
+	case p.warm != nil:
+		day, _ := p.warm.Latest(ready, p.Decl.Crop.DegreeDays.Mid()/secondsOfDay)
+		return day
+	case !p.Plant.IsSet() || !p.FirstHarvest.IsSet():
+		return season.None
+	}
+	return ready.Add(-p.FirstHarvest.DaysSince(p.Plant))
 }
 
 // secondsOfDay turns K s of degree days into K days.

@@ -133,7 +133,8 @@ func TestDegreeDaysKeepOrder(t *testing.T) {
 			p := &Planting{Decl: &farm.Planting{Crop: warmed(need, "A"), Direct: true,
 				On: farm.DateArg{Value: season.On(2027, time.April, 1).Add(day + later), Given: true}}}
 			p.setDates(newSeasons(nil), &warmth{site: &farm.Site{Climate: even(low+more, low+more+10)}})
-			require.Positive(t, p.warmth)
+			require.NotNil(t, p.warm)
+			require.GreaterOrEqual(t, p.Latest(p.FirstHarvest), p.Plant)
 			return p.FirstHarvest
 		}
 		first := ready(0, 0)

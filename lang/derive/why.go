@@ -133,7 +133,7 @@ func (p *Planting) whySow() Reckoning {
 }
 
 func (p *Planting) whyFirstHarvest() Reckoning {
-	if p.warmth > 0 {
+	if p.warm != nil {
 		return p.whyRipe()
 	}
 	d, m := p.Decl, p.maturity()

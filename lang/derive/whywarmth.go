@@ -24,12 +24,12 @@ func (p *Planting) whyRipe() Reckoning {
 	degrees := func(r *crops.Range) string { return units.Format(quantity.Of(r.Mid(), quantity.Temperature)) }
 	need := warm(c.DegreeDays.Low)
 	r := Reckoning{
-		Title:    "First harvest",
+		Title: "First harvest",
 		Equation: "the day by whose end the degree days from planting day on come to what the crop needs; those of a day are the mean " +
 			"of its least and greatest temperature less the base, never less than nothing" + methodWords[c.DegreeMethod],
-		Inputs:   []Input{p.onInput()},
-		Result:   p.day(p.FirstHarvest),
-		Source:   "degree days by the methods of Table 3 in Heliyon 6 (2020) e05114",
+		Inputs: []Input{p.onInput()},
+		Result: p.day(p.FirstHarvest),
+		Source: "degree days by the methods of Table 3 in Heliyon 6 (2020) e05114",
 	}
 	if c.DegreeDays.Low < c.DegreeDays.High {
 		need += " to " + warm(c.DegreeDays.High) + ", of which the middle"
@@ -40,7 +40,8 @@ func (p *Planting) whyRipe() Reckoning {
 	if c.DegreeMethod >= season.CappedDegrees {
 		r.Inputs = append(r.Inputs, p.cropInput("upper temperature", degrees(&c.DegreeUpper), &c.DegreeUpper))
 	}
-	r.Inputs = append(r.Inputs, Input{Name: "summed by then", Value: warm(p.warmth * secondsOfDay), Source: p.warmthSource()})
+	sum, _ := p.warm.Sum(p.Plant, p.FirstHarvest.Add(1))
+	r.Inputs = append(r.Inputs, Input{Name: "summed by then", Value: warm(sum * secondsOfDay), Source: p.warmthSource()})
 	return r
 }
 

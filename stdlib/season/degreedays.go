@@ -136,6 +136,21 @@ func (w *Warmth) Sum(from, to Date) (sum float64, unknown int) {
 	return w.sums[k] - w.sums[i], w.blank[k] - w.blank[i] + outside
 }
 
+// Latest gives the last day from which on the degree days come to what is needed by the end of another; false when there
+// is none or when a day on the way is not known.
+func (w *Warmth) Latest(by Date, need float64) (Date, bool) {
+	const hair = 1e-9
+	end := by.DaysSince(w.first) + 1
+	if !by.IsSet() || end < 1 || end >= len(w.sums) {
+		return None, false
+	}
+	i := sort.Search(end+1, func(i int) bool { return w.sums[end]-w.sums[i] < need-hair }) - 1
+	if i < 0 || w.blank[end] > w.blank[i] {
+		return None, false
+	}
+	return w.first.Add(i), true
+}
+
 // Reach gives the day by whose end the degree days from a day on, that day counted, come to what is needed. It is
 // false when a day on the way is not known or when the stretch does not bring so many.
 func (w *Warmth) Reach(from Date, need float64) (Date, bool) {

@@ -67,6 +67,15 @@ func TestDegreeDaysOverWeather(t *testing.T) {
 	require.False(t, ok, "the stretch is over")
 	_, ok = warmth.Reach(None, 1)
 	require.False(t, ok)
+	on, ok = warmth.Latest(may+1, 13)
+	require.True(t, ok)
+	require.Equal(t, may, on)
+	for _, by := range []Date{None, may - 1, may + 4, may} {
+		_, ok = warmth.Latest(by, 13)
+		require.False(t, ok, "outside the stretch, or too little")
+	}
+	_, ok = warmth.Latest(may+3, 13)
+	require.False(t, ok, "a day is missing on the way")
 	sum, unknown = warmth.Sum(may-2, may+6)
 	require.InDelta(t, 23, sum, 1e-12)
 	require.Equal(t, 5, unknown, "days outside are not known")
@@ -132,5 +141,13 @@ func TestDegreeDaysReachReadsBack(t *testing.T) {
 		require.GreaterOrEqual(t, through, need-1e-6)
 		require.Less(t, before, need)
 		require.InDelta(t, through, before+last, 1e-9)
+		latest, ok := warmth.Latest(on, need)
+		require.True(t, ok)
+		require.GreaterOrEqual(t, latest, from)
+		again, _ := warmth.Reach(latest, need)
+		require.LessOrEqual(t, again, on)
+		if next, ok := warmth.Reach(latest+1, need); ok {
+			require.Greater(t, next, on)
+		}
 	})
 }
