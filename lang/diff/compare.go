@@ -313,6 +313,8 @@ func (c *comparison) say(s *side, v reflect.Value) string {
 		return *a
 	case *crops.Frost:
 		return a.String()
+	case *season.DegreeMethod:
+		return a.String()
 	}
 	return notRead
 }
