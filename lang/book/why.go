@@ -94,12 +94,13 @@ func (l *ledger) add(id, name string, why []derive.Reckoning) {
 }
 
 // leastBrief is from how many bytes a reckoning that stands on the page already is told by a link to it.
-const leastBrief = 190
+const leastBrief = 120
 
-// brief leaves of each reckoning that was told of another thing its title and result, and leads there.
+// brief leaves of each reckoning that was told of another thing its title and result, and leads there; those that
+// follow one another share a line.
 func (l *ledger) brief(id, name, body string, ends []int) string {
 	var page strings.Builder
-	from := 0
+	from, at := 0, place{} // at is where the line being written leads
 	for _, end := range ends {
 		part := body[from:end]
 		from = end
@@ -107,14 +108,31 @@ func (l *ledger) brief(id, name, body string, ends []int) string {
 		if !told {
 			l.told[part] = place{id, name}
 		}
-		head, _, _ := strings.Cut(part, "</h3>")
 		if !told || len(part) < leastBrief {
+			if at.id != "" {
+				page.WriteString(".</p></div>\n")
+				at = place{}
+			}
 			page.WriteString(part)
 			continue
 		}
-		page.WriteString(head + `</h3>` + "\n" + `<p>As for <a href="#` + first.id + `">`)
-		writeText(&page, shown(first.name))
-		page.WriteString("</a>.</p></div>\n")
+		switch at {
+		case first:
+			page.WriteString("; ")
+		default:
+			if at.id != "" {
+				page.WriteString(".</p></div>\n")
+			}
+			page.WriteString(`<div><p>As for <a href="#` + first.id + `">`)
+			writeText(&page, shown(first.name))
+			page.WriteString("</a>: ")
+			at = first
+		}
+		head, _, _ := strings.Cut(part, "</h3>")
+		page.WriteString(strings.TrimPrefix(head, "<div><h3>"))
+	}
+	if at.id != "" {
+		page.WriteString(".</p></div>\n")
 	}
 	return page.String()
 }
@@ -162,9 +180,12 @@ func (l *ledger) end() {
 // longSource is from how many letters a source stands at the end of the page.
 const longSource = 44
 
+// noted tells whether a source stands at the end of the page.
+func (l *ledger) noted(text string) bool { return !l.whole && len(text) >= longSource }
+
 // source writes where a number comes from.
 func (l *ledger) source(w *strings.Builder, text string) {
-	if l.whole || len(text) < longSource {
+	if !l.noted(text) {
 		writeText(w, text)
 		return
 	}
@@ -224,7 +245,10 @@ func (l *ledger) reckoning(w *strings.Builder, r *derive.Reckoning) {
 		w.WriteString("</ul>\n")
 	}
 	if r.Source != "" {
-		w.WriteString("<p>Source: ")
+		w.WriteString("<p>")
+		if !l.noted(r.Source) {
+			w.WriteString("Source: ")
+		}
 		l.source(w, r.Source)
 		w.WriteString("</p>\n")
 	}
