@@ -24,12 +24,13 @@ type floor struct {
 var floors = []floor{
 	{"stdlib/quantity", nil, []string{"gonum.org/v1/gonum"}},
 	{"stdlib/season", []string{"stdlib/quantity"}, []string{"gonum.org/v1/gonum"}},
+	{"stdlib/table", nil, nil},
 	{"stdlib/crops", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
-	{"stdlib/water", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
-	{"stdlib/feeding", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
+	{"stdlib/water", []string{"stdlib/quantity", "stdlib/season", "stdlib/table"}, []string{"gonum.org/v1/gonum"}},
+	{"stdlib/feeding", []string{"stdlib/quantity", "stdlib/season", "stdlib/table"}, []string{"gonum.org/v1/gonum"}},
 	{"stdlib/nursery", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
-	{"stdlib/support", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
-	{"stdlib/labor", []string{"stdlib/quantity", "stdlib/season"}, []string{"gonum.org/v1/gonum"}},
+	{"stdlib/support", []string{"stdlib/quantity", "stdlib/season", "stdlib/table"}, []string{"gonum.org/v1/gonum"}},
+	{"stdlib/labor", []string{"stdlib/quantity", "stdlib/season", "stdlib/table"}, []string{"gonum.org/v1/gonum"}},
 	{"stdlib/star", nil, nil},
 
 	{"lang/source", []string{"above"}, []string{"golang.org/x/text/width"}},

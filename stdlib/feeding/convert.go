@@ -3,6 +3,8 @@ package feeding
 import (
 	_ "embed" // for the table
 	"sync"
+
+	"haulm/stdlib/table"
 )
 
 // Units of the tables, in SI.
@@ -48,8 +50,8 @@ var factorsCSV string
 
 var factors = sync.OnceValue(func() map[string]float64 {
 	all := map[string]float64{}
-	for _, r := range records("factors.csv", factorsCSV) {
-		all[r.text("factor")] = r.number("value", 0)
+	for _, r := range table.Read("factors.csv", factorsCSV) {
+		all[r.Text("factor")] = r.Number("value", 0)
 	}
 	return all
 })

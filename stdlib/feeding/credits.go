@@ -4,6 +4,8 @@ import (
 	_ "embed" // for the tables
 	"slices"
 	"sync"
+
+	"haulm/stdlib/table"
 )
 
 // Credit is nitrogen that the soil gives without being fed, with its source.
@@ -64,9 +66,9 @@ type creditKind struct {
 
 var creditRows = sync.OnceValue(func() map[creditKind][]Credit {
 	by := map[creditKind][]Credit{}
-	for _, r := range records("credits.csv", creditsCSV) {
-		kind := creditKind{r.text("unit"), int(r.number("year", 0))}
-		by[kind] = append(by[kind], Credit{r.text("what"), r.span("n"), r.source()})
+	for _, r := range table.Read("credits.csv", creditsCSV) {
+		kind := creditKind{r.Text("unit"), int(r.Number("year", 0))}
+		by[kind] = append(by[kind], Credit{r.Text("what"), spanOf(r, "n"), sourceOf(r)})
 	}
 	return by
 })
@@ -94,10 +96,10 @@ type releaseRow struct {
 
 var releases = sync.OnceValue(func() []releaseRow {
 	var rows []releaseRow
-	for _, r := range records("release.csv", releaseCSV) {
+	for _, r := range table.Read("release.csv", releaseCSV) {
 		rows = append(rows, releaseRow{
-			Release: Release{r.text("kind"), Span{r.number("low", 0) / 100, r.number("high", 0) / 100}, r.source()},
-			totalN:  r.number("total_n", 0) / 100,
+			Release: Release{r.Text("kind"), Span{r.Number("low", 0) / 100, r.Number("high", 0) / 100}, sourceOf(r)},
+			totalN:  r.Number("total_n", 0) / 100,
 		})
 	}
 	return rows

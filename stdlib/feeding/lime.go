@@ -4,6 +4,8 @@ import (
 	_ "embed" // for the tables
 	"slices"
 	"sync"
+
+	"haulm/stdlib/table"
 )
 
 //go:embed lime.csv
@@ -24,9 +26,9 @@ type limePoint struct {
 
 var limes = sync.OnceValue(func() []limePoint {
 	var all []limePoint
-	for _, r := range records("lime.csv", limeCSV) {
-		s := r.source()
-		all = append(all, limePoint{r.text("texture"), s.Title, r.number("ph", 0), r.number("lb_per_100_sqft", 0) * poundPer100SquareFeet, s})
+	for _, r := range table.Read("lime.csv", limeCSV) {
+		s := sourceOf(r)
+		all = append(all, limePoint{r.Text("texture"), s.Title, r.Number("ph", 0), r.Number("lb_per_100_sqft", 0) * poundPer100SquareFeet, s})
 	}
 	return all
 })
@@ -117,9 +119,9 @@ type Acidity struct {
 
 var acidities = sync.OnceValue(func() map[string]Acidity {
 	all := map[string]Acidity{}
-	for _, r := range records("ph.csv", phCSV) {
-		a := Acidity{PH: Span{r.number("low", 0), r.number("high", 0)}, Source: r.source(), General: r.text("crops") == ""}
-		for _, crop := range append(r.list("crops"), "")[:max(1, len(r.list("crops")))] {
+	for _, r := range table.Read("ph.csv", phCSV) {
+		a := Acidity{PH: Span{r.Number("low", 0), r.Number("high", 0)}, Source: sourceOf(r), General: r.Text("crops") == ""}
+		for _, crop := range append(r.List("crops"), "")[:max(1, len(r.List("crops")))] {
 			all[crop] = a
 		}
 	}

@@ -3,6 +3,8 @@ package feeding
 import (
 	_ "embed" // for the table
 	"sync"
+
+	"haulm/stdlib/table"
 )
 
 // Placement is where a product lies with regard to seed.
@@ -25,9 +27,9 @@ var saltCSV string
 
 var saltLimits = sync.OnceValue(func() map[Placement]SaltLimit {
 	all := map[Placement]SaltLimit{}
-	for _, r := range records("salt.csv", saltCSV) {
-		all[Placement(r.text("placement"))] = SaltLimit{
-			LineMass: r.number("lb_per_acre", 0) * poundPerAcre * r.number("row_inches", 0) * inch, Source: r.source(),
+	for _, r := range table.Read("salt.csv", saltCSV) {
+		all[Placement(r.Text("placement"))] = SaltLimit{
+			LineMass: r.Number("lb_per_acre", 0) * poundPerAcre * r.Number("row_inches", 0) * inch, Source: sourceOf(r),
 		}
 	}
 	return all

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
+	"haulm/stdlib/table"
 )
 
 // Need is what a crop wants to be fed over its season, kg/m².
@@ -45,12 +47,12 @@ var splitsCSV string
 
 var needRows = sync.OnceValue(func() map[string][]needRow {
 	by := map[string][]needRow{}
-	for _, r := range records("needs.csv", needsCSV) {
+	for _, r := range table.Read("needs.csv", needsCSV) {
 		row := needRow{
-			labs: r.list("labs"), textures: r.list("textures"), table: r.text("table"),
-			n: r.span("n"), p2o5: r.levels("p2o5"), k2o: r.levels("k2o"), source: r.source(),
+			labs: r.List("labs"), textures: r.List("textures"), table: r.Text("table"),
+			n: spanOf(r, "n"), p2o5: levelsOf(r, "p2o5"), k2o: levelsOf(r, "k2o"), source: sourceOf(r),
 		}
-		for _, crop := range r.list("crops") {
+		for _, crop := range r.List("crops") {
 			by[crop] = append(by[crop], row)
 		}
 	}
@@ -58,13 +60,13 @@ var needRows = sync.OnceValue(func() map[string][]needRow {
 })
 
 // levels reads "150/150/100/50/0", very low first.
-func (r record) levels(name string) (by [VeryHigh + 1]float64) {
-	parts := strings.Split(r.text(name), "/")
+func levelsOf(r table.Row, name string) (by [VeryHigh + 1]float64) {
+	parts := strings.Split(r.Text(name), "/")
 	if len(parts) != int(VeryHigh) {
-		panic(fmt.Sprintf("%s: %s: %q", r.file, name, r.text(name)))
+		panic(r.Fault("%s: %q", name, r.Text(name)))
 	}
 	for i, part := range parts {
-		by[VeryLow+Level(i)] = r.parse(name, part)
+		by[VeryLow+Level(i)] = r.Parse(name, part)
 	}
 	return by
 }
@@ -153,12 +155,12 @@ func Removals(crop string, yield float64) []Removal {
 
 var removals = sync.OnceValue(func() map[string][]Removal {
 	by := map[string][]Removal{}
-	for _, r := range records("removal.csv", removalCSV) {
-		for _, crop := range r.list("crops") {
+	for _, r := range table.Read("removal.csv", removalCSV) {
+		for _, crop := range r.List("crops") {
 			by[crop] = append(by[crop], Removal{
-				Part: r.text("part"), Yield: r.number("tons", 0) * tonPerAcre, N: r.span("n").Scale(poundPerAcre),
-				P2O5: r.span("p2o5").Scale(poundPerAcre), K2O: r.span("k2o").Scale(poundPerAcre),
-				KnowsK: r.text("k2o") != "", Whole: r.text("part") == "total", Source: r.source(),
+				Part: r.Text("part"), Yield: r.Number("tons", 0) * tonPerAcre, N: spanOf(r, "n").Scale(poundPerAcre),
+				P2O5: spanOf(r, "p2o5").Scale(poundPerAcre), K2O: spanOf(r, "k2o").Scale(poundPerAcre),
+				KnowsK: r.Text("k2o") != "", Whole: r.Text("part") == "total", Source: sourceOf(r),
 			})
 		}
 	}
@@ -201,14 +203,14 @@ type split struct {
 
 var splits = sync.OnceValue(func() map[string]split {
 	by := map[string]split{}
-	for _, r := range records("splits.csv", splitsCSV) {
-		over, under, _ := strings.Cut(r.text("share"), "/")
+	for _, r := range table.Read("splits.csv", splitsCSV) {
+		over, under, _ := strings.Cut(r.Text("share"), "/")
 		p := Portion{
-			Share: r.parse("share", over) / r.parse("share", under), Stage: Stage(r.text("stage")),
-			Days: r.span("days"), Every: r.span("every"),
+			Share: r.Parse("share", over) / r.Parse("share", under), Stage: Stage(r.Text("stage")),
+			Days: spanOf(r, "days"), Every: spanOf(r, "every"),
 		}
-		for _, crop := range r.list("crops") {
-			by[crop] = split{append(by[crop].portions, p), r.source()}
+		for _, crop := range r.List("crops") {
+			by[crop] = split{append(by[crop].portions, p), sourceOf(r)}
 		}
 	}
 	return by

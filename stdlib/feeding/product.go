@@ -6,6 +6,8 @@ import (
 	"regexp"
 	"strconv"
 	"sync"
+
+	"haulm/stdlib/table"
 )
 
 // Product is something that is spread, poured or banded.
@@ -110,21 +112,21 @@ type materialTable struct {
 
 var materials = sync.OnceValue(func() materialTable {
 	t := materialTable{names: map[string]int{}}
-	for i, r := range records("materials.csv", materialsCSV) {
+	for i, r := range table.Read("materials.csv", materialsCSV) {
 		said := func(of string) Source {
-			return Source{Title: r.text(of + "_source"), Grade: Grade(r.text(of + "_grade"))}
+			return Source{Title: r.Text(of + "_source"), Grade: Grade(r.Text(of + "_grade"))}
 		}
 		m := Material{
 			Product: Product{
-				Name: r.text("material"), Analysis: Nutrients{r.number("n", 0) / 100, r.number("p2o5", 0) / 100, r.number("k2o", 0) / 100},
-				Available: r.span("available").Scale(0.01), Organic: r.text("organic") == "yes",
+				Name: r.Text("material"), Analysis: Nutrients{r.Number("n", 0) / 100, r.Number("p2o5", 0) / 100, r.Number("k2o", 0) / 100},
+				Available: spanOf(r, "available").Scale(0.01), Organic: r.Text("organic") == "yes",
 			},
-			Densities:      r.span("density").Scale(pound / (foot * foot * foot)),
+			Densities:      spanOf(r, "density").Scale(pound / (foot * foot * foot)),
 			AnalysisSource: said("analysis"), AvailableSource: said("available"), DensitySource: said("density"),
 		}
 		m.Density = m.Densities.Mid()
 		t.all = append(t.all, m)
-		for _, name := range append(r.list("aliases"), m.Name) {
+		for _, name := range append(r.List("aliases"), m.Name) {
 			t.names[fold(name)] = i
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"haulm/stdlib/quantity"
+	"haulm/stdlib/table"
 )
 
 // Level is a rating in the five words that recommendations are printed by.
@@ -81,16 +82,16 @@ type ratingTable struct {
 var ratings = sync.OnceValue(func() ratingTable {
 	t := ratingTable{names: map[string]string{}, rows: map[ratingKey][]category{}}
 	titles := map[string]string{}
-	for _, r := range records("labs.csv", labsCSV) {
-		name := r.text("lab")
-		titles[name] = r.text("title")
-		for _, alias := range append(r.list("aliases"), name) {
+	for _, r := range table.Read("labs.csv", labsCSV) {
+		name := r.Text("lab")
+		titles[name] = r.Text("title")
+		for _, alias := range append(r.List("aliases"), name) {
 			t.names[fold(alias)] = name
 		}
 	}
 	at := map[[2]string]int{}
-	for _, r := range records("ratings.csv", ratingsCSV) {
-		key := ratingKey{r.text("lab"), r.text("method"), Nutrient(r.text("nutrient"))}
+	for _, r := range table.Read("ratings.csv", ratingsCSV) {
+		key := ratingKey{r.Text("lab"), r.Text("method"), Nutrient(r.Text("nutrient"))}
 		pair := [2]string{key.lab, key.method}
 		i, ok := at[pair]
 		if !ok {
@@ -102,14 +103,14 @@ var ratings = sync.OnceValue(func() ratingTable {
 		if !slices.Contains(lab.Nutrients, key.nutrient) {
 			lab.Nutrients = append(lab.Nutrients, key.nutrient)
 		}
-		source := r.source()
+		source := sourceOf(r)
 		lab.Grade = max(lab.Grade, source.Grade)
 		t.rows[key] = append(t.rows[key], category{
 			Rating: Rating{
-				Nutrient: key.nutrient, Category: r.text("category"), Level: Level(r.number("level", 0)),
-				Low: r.number("low", 0), High: r.number("high", math.Inf(1)), Unit: r.text("unit"), Source: source,
+				Nutrient: key.nutrient, Category: r.Text("category"), Level: Level(r.Number("level", 0)),
+				Low: r.Number("low", 0), High: r.Number("high", math.Inf(1)), Unit: r.Text("unit"), Source: source,
 			},
-			below: r.text("top") == "below",
+			below: r.Text("top") == "below",
 		})
 	}
 	return t

@@ -5,13 +5,12 @@ package labor
 
 import (
 	_ "embed"
-	"encoding/csv"
 	"fmt"
-	"strconv"
 	"strings"
 	"sync"
 
 	"haulm/stdlib/quantity"
+	"haulm/stdlib/table"
 )
 
 // Rate is the time that a job takes for one of what it counts.
@@ -33,15 +32,10 @@ var ratesCSV string
 
 type rateKey struct{ job, crop, per string }
 
-// table reads the embedded file once; that it reads is tested, so failing here cannot happen.
-var table = sync.OnceValue(func() map[rateKey]*Rate {
-	rates, err := readRates(ratesCSV)
-	if err != nil {
-		panic(err)
-	}
-	byKey := make(map[rateKey]*Rate, len(rates))
-	for i := range rates {
-		r := &rates[i]
+// rates reads the embedded table once.
+var rates = sync.OnceValue(func() map[rateKey]*Rate {
+	byKey := map[rateKey]*Rate{}
+	for _, r := range readRates(ratesCSV) {
 		byKey[rateKey{r.Job, r.Crop, r.Per}] = r
 	}
 	return byKey
@@ -52,7 +46,7 @@ var table = sync.OnceValue(func() map[rateKey]*Rate {
 func Find(job, crop string, pers ...string) *Rate {
 	for _, c := range []string{crop, "any"} {
 		for _, per := range pers {
-			if r := table()[rateKey{job, c, per}]; r != nil {
+			if r := rates()[rateKey{job, c, per}]; r != nil {
 				return r
 			}
 		}
@@ -60,35 +54,26 @@ func Find(job, crop string, pers ...string) *Rate {
 	return nil
 }
 
-// readRates reads rows of job,crop,low,high,unit,source,how,note,grade.
-func readRates(text string) ([]Rate, error) {
-	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
-	if err != nil {
-		return nil, err
-	}
-	var rates []Rate
-	for i, row := range rows[1:] {
-		r := Rate{Job: row[0], Crop: row[1], Source: row[5], Note: row[7], Grade: row[8]}
+// readRates reads rates, each with a source and a grade.
+func readRates(text string) []*Rate {
+	var rates []*Rate
+	for _, row := range table.Read("rates.csv", text) {
+		r := &Rate{
+			Job: row.Text("job"), Crop: row.Text("crop"), Source: row.Text("source"), Note: row.Text("note"), Grade: row.Text("grade"),
+		}
+		low, high := row.Number("low", 0), row.Number("high", 0)
 		if r.Source == "" || r.Grade == "" {
-			return nil, fmt.Errorf("rates.csv: row %d: no source or no grade", i+2)
-		}
-		low, err := strconv.ParseFloat(row[2], 64)
-		if err != nil {
-			return nil, fmt.Errorf("rates.csv: row %d: %w", i+2, err)
-		}
-		high, err := strconv.ParseFloat(row[3], 64)
-		if err != nil {
-			return nil, fmt.Errorf("rates.csv: row %d: %w", i+2, err)
+			panic(row.Fault("no source or no grade"))
 		}
 		if !(low > 0 && low <= high) {
-			return nil, fmt.Errorf("rates.csv: row %d: %g to %g is no range", i+2, low, high)
+			panic(row.Fault("%g to %g is no range", low, high))
 		}
-		if err := r.set(low, high, row[4]); err != nil {
-			return nil, fmt.Errorf("rates.csv: row %d: %w", i+2, err)
+		if err := r.set(low, high, row.Text("unit")); err != nil {
+			panic(row.Fault("%v", err))
 		}
 		rates = append(rates, r)
 	}
-	return rates, nil
+	return rates
 }
 
 // set brings a range in the unit of the table to seconds; work done in an hour gives the longest time for the least.

@@ -2,13 +2,10 @@ package support
 
 import (
 	_ "embed"
-	"encoding/csv"
-	"fmt"
-	"strconv"
-	"strings"
 	"sync"
 
 	"haulm/stdlib/quantity"
+	"haulm/stdlib/table"
 )
 
 // Value is what is usual for a style of trellis, with who says so.
@@ -23,27 +20,17 @@ var usualCSV string
 
 type key struct{ style, item string }
 
-// usual reads the embedded table once; that it reads is tested, so failing here cannot happen.
+// usual reads the embedded table once.
 var usual = sync.OnceValue(func() map[key]Value {
-	rows, err := csv.NewReader(strings.NewReader(usualCSV)).ReadAll()
-	if err != nil {
-		panic(err)
-	}
 	all := map[key]Value{}
-	for i, r := range rows[1:] {
-		v := Value{Grade: r[5], Source: r[6]}
+	for _, r := range table.Read("usual.csv", usualCSV) {
 		si := 1.0
-		if u, ok := quantity.UnitNamed(r[4]); ok {
+		if u, ok := quantity.UnitNamed(r.Text("unit")); ok {
 			si = u.SI
 		}
-		for j, end := range []*float64{&v.Low, &v.High} {
-			n, err := strconv.ParseFloat(r[2+j], 64)
-			if err != nil {
-				panic(fmt.Sprintf("usual.csv: row %d: %v", i+2, err))
-			}
-			*end = n * si
+		all[key{r.Text("style"), r.Text("item")}] = Value{
+			Low: r.Number("low", 0) * si, High: r.Number("high", 0) * si, Grade: r.Text("grade"), Source: r.Text("source"),
 		}
-		all[key{r[0], r[1]}] = v
 	}
 	return all
 })

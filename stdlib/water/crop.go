@@ -3,6 +3,8 @@ package water
 import (
 	_ "embed"
 	"sync"
+
+	"haulm/stdlib/table"
 )
 
 // Use is what FAO-56 says of a crop's use of water, beside the single coefficients and the roots that the
@@ -41,31 +43,31 @@ func UseOf(crop string) (Use, bool) {
 
 var uses = sync.OnceValue(func() map[string]Use {
 	stages := map[string]*Use{}
-	for _, r := range records("stages.csv", stagesCSV) {
-		u := stages[r.text("crop")]
+	for _, r := range table.Read("stages.csv", stagesCSV) {
+		u := stages[r.Text("crop")]
 		if u == nil {
-			u = &Use{StageSource: r.text("source")}
-			stages[r.text("crop")] = u
+			u = &Use{StageSource: r.Text("source")}
+			stages[r.Text("crop")] = u
 		}
 		u.Regions++
 		s := &u.Stages
-		s.Initial += r.number("initial")
-		s.Development += r.number("development")
-		s.Mid += r.number("mid")
-		s.Late += r.number("late")
+		s.Initial += r.Number("initial", 0)
+		s.Development += r.Number("development", 0)
+		s.Mid += r.Number("mid", 0)
+		s.Late += r.Number("late", 0)
 	}
-	basal := map[string]record{}
-	for _, r := range records("basal.csv", basalCSV) {
-		basal[r.text("crop")] = r
+	basal := map[string]table.Row{}
+	for _, r := range table.Read("basal.csv", basalCSV) {
+		basal[r.Text("crop")] = r
 	}
 	out := map[string]Use{}
-	for _, r := range records("names.csv", namesCSV) {
-		u, b := *stages[r.text("stages")], basal[r.text("basal")]
+	for _, r := range table.Read("names.csv", namesCSV) {
+		u, b := *stages[r.Text("stages")], basal[r.Text("basal")]
 		u.Stages = u.Stages.times(1 / float64(u.Regions))
-		u.KcbInitial, u.KcbMid, u.KcbEnd, u.Height = b.number("kcb_initial"), b.pair("kcb_mid"), b.pair("kcb_end"), b.pair("height")
-		u.KcMidTall, u.KcbMidTall = b.number("kc_mid_tall"), b.number("kcb_mid_tall")
-		u.Like, u.BasalSource, u.Note = r.text("like"), b.text("source"), b.text("note")
-		out[r.text("crop")] = u
+		u.KcbInitial, u.KcbMid, u.KcbEnd, u.Height = b.Number("kcb_initial", 0), pair(b, "kcb_mid"), pair(b, "kcb_end"), pair(b, "height")
+		u.KcMidTall, u.KcbMidTall = b.Number("kc_mid_tall", 0), b.Number("kcb_mid_tall", 0)
+		u.Like, u.BasalSource, u.Note = r.Text("like"), b.Text("source"), b.Text("note")
+		out[r.Text("crop")] = u
 	}
 	return out
 })

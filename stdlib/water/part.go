@@ -4,6 +4,8 @@ import (
 	"cmp"
 	_ "embed"
 	"math"
+
+	"haulm/stdlib/table"
 )
 
 // Part is one thing that water runs through on its way: a Pipe, a Fitting, a Filter or a Regulator.
@@ -116,9 +118,9 @@ var (
 // PipeC gives the Hazen-Williams C of a pipe's material: polyethylene, pvc, aluminum, steel, copper, layflat.
 // The low end is the careful one.
 func PipeC(material string) (c Range, ok bool) {
-	for _, r := range records("pipes.csv", pipesCSV) {
-		if r.text("material") == material {
-			return r.pair("c"), true
+	for _, r := range table.Read("pipes.csv", pipesCSV) {
+		if r.Text("material") == material {
+			return pair(r, "c"), true
 		}
 	}
 	return Range{}, false
@@ -127,9 +129,9 @@ func PipeC(material string) (c Range, ok bool) {
 // FittingK gives the K of a fitting: "elbow", "45 degree elbow", "tee, straight on", "tee, branch", "gate valve",
 // "globe valve", "angle valve", "check valve", "entrance", "exit".
 func FittingK(name string) (k float64, ok bool) {
-	for _, r := range records("fittings.csv", fittingsCSV) {
-		if r.text("fitting") == name {
-			return r.number("k"), true
+	for _, r := range table.Read("fittings.csv", fittingsCSV) {
+		if r.Text("fitting") == name {
+			return r.Number("k", 0), true
 		}
 	}
 	return 0, false

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"haulm/stdlib/table"
 )
 
 func TestEmissionUniformity(t *testing.T) {
@@ -42,13 +44,13 @@ func TestPartTables(t *testing.T) {
 	for law, name := range map[Law]string{Blasius: "Darcy-Weisbach, Blasius", WattersKeller: "Darcy-Weisbach, Watters-Keller", HazenWilliams: "Hazen-Williams"} {
 		require.Equal(t, name, law.String())
 	}
-	for _, table := range []struct{ file, text string }{
+	for _, file := range []struct{ name, text string }{
 		{"stages.csv", stagesCSV}, {"basal.csv", basalCSV}, {"soils.csv", soilsCSV}, {"classes.csv", classesCSV},
 		{"pipes.csv", pipesCSV}, {"fittings.csv", fittingsCSV}, {"uniformity.csv", uniformityCSV},
 	} {
-		for _, r := range records(table.file, table.text) {
-			require.NotEmpty(t, r.text("source"), table.file)
-			require.Contains(t, []string{"seen", "memory"}, r.text("how"), table.file)
+		for _, r := range table.Read(file.name, file.text) {
+			require.NotEmpty(t, r.Text("source"), file.name)
+			require.Contains(t, []string{"seen", "memory"}, r.Text("how"), file.name)
 		}
 	}
 }

@@ -3,6 +3,8 @@ package water
 import (
 	_ "embed"
 	"sync"
+
+	"haulm/stdlib/table"
 )
 
 // Class sorts the textures by how water spreads in them (common practice).
@@ -52,16 +54,16 @@ func SoilOf(texture string) (Soil, bool) {
 var soils = sync.OnceValue(func() map[string]Soil {
 	const foot, hour = 0.3048, 3600.
 	out := map[string]Soil{}
-	for _, r := range records("soils.csv", soilsCSV) {
+	for _, r := range table.Read("soils.csv", soilsCSV) {
 		s := Soil{
-			Texture: r.text("texture"), FieldCapacity: r.pair("field_capacity"), WiltingPoint: r.pair("wilting_point"),
-			Available: r.pair("available"), Ready: r.pair("ready_mm"), Source: r.text("source"), Memory: r.text("how") == "memory",
-			Conductivity: r.number("conductivity_cm_h") / 100 / hour, ConductivitySource: r.text("conductivity_source"),
+			Texture: r.Text("texture"), FieldCapacity: pair(r, "field_capacity"), WiltingPoint: pair(r, "wilting_point"),
+			Available: pair(r, "available"), Ready: pair(r, "ready_mm"), Source: r.Text("source"), Memory: r.Text("how") == "memory",
+			Conductivity: r.Number("conductivity_cm_h", 0) / 100 / hour, ConductivitySource: r.Text("conductivity_source"),
 		}
-		for i, c := range records("classes.csv", classesCSV) {
-			if c.text("class") == r.text("class") {
-				wet := c.pair("wet_ft")
-				s.Class, s.WetDiameter, s.WetSource = Class(i), Range{wet.Low * foot, wet.High * foot}, c.text("source")
+		for i, c := range table.Read("classes.csv", classesCSV) {
+			if c.Text("class") == r.Text("class") {
+				wet := pair(c, "wet_ft")
+				s.Class, s.WetDiameter, s.WetSource = Class(i), Range{wet.Low * foot, wet.High * foot}, c.Text("source")
 			}
 		}
 		out[s.Texture] = s

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	_ "embed"
 	"math"
+
+	"haulm/stdlib/table"
 )
 
 // EmissionUniformity gives the design emission uniformity in percent (ASABE EP405.1):
@@ -35,11 +37,11 @@ var uniformityCSV string
 // RecommendedEU gives the emission uniformity in percent that ASABE EP405.1 recommends for drip lines with
 // emitters along a row (memory), on ground that rises or falls by so many m on each m, or is uneven.
 func RecommendedEU(slope float64, uneven bool) Range {
-	classes := records("uniformity.csv", uniformityCSV)
+	classes := table.Read("uniformity.csv", uniformityCSV)
 	for _, r := range classes {
-		if !uneven && math.Abs(slope) <= r.number("slope_most") {
-			return r.pair("eu")
+		if !uneven && math.Abs(slope) <= r.Number("slope_most", 0) {
+			return pair(r, "eu")
 		}
 	}
-	return classes[len(classes)-1].pair("eu")
+	return pair(classes[len(classes)-1], "eu")
 }
