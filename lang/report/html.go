@@ -51,13 +51,13 @@ const widePaper = 120
 // oneLine is up to how wide the texts of a column are kept on one line.
 const oneLine = 28
 
-// class tells the style of a column: numbers, and short texts, which are kept on one line.
+// class tells the style of a column: numbers, and texts too wide to be kept on one line.
 func (g *grid) class(i int) string {
 	switch {
 	case g.columns[i].Right:
 		return ` class="n"`
-	case g.widths[i] <= oneLine:
-		return ` class="s"`
+	case g.widths[i] > oneLine:
+		return ` class="w"`
 	}
 	return ""
 }
