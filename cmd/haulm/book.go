@@ -42,6 +42,7 @@ func newBook(o *options) *cobra.Command {
 	}
 	cmd.Flags().StringVarP(&f.out, "output", "o", "", "the `DIR` to write into")
 	cmd.Flags().BoolVar(&f.force, "force", false, "write into a folder that holds other things too")
+	f.addToday(cmd)
 	return cmd
 }
 
@@ -53,7 +54,7 @@ func (f *bookFlags) run(cmd *cobra.Command, args []string) error {
 	if len(args) == 1 {
 		arg = args[0]
 	}
-	p, err := locate(arg, f.root, cmd.InOrStdin())
+	p, err := locate(arg, f.options, cmd.InOrStdin())
 	if err != nil {
 		return err
 	}

@@ -39,6 +39,7 @@ func newCheck(o *options) *cobra.Command {
 	cmd.Flags().BoolVar(&f.fix, "fix", false, "apply the fixes that are safe and write the files back")
 	complete(cmd, "format", "text", "json", "sarif", "github")
 	complete(cmd, "fail-on", "note", "warning", "error", "never")
+	f.addToday(cmd)
 	return cmd
 }
 
@@ -82,7 +83,7 @@ func (f *checkFlags) run(cmd *cobra.Command, args []string) error {
 
 // one checks one plan and adds what it gives.
 func (f *checkFlags) one(cmd *cobra.Command, arg string, all *checked) error {
-	p, err := locate(arg, f.root, cmd.InOrStdin())
+	p, err := locate(arg, f.options, cmd.InOrStdin())
 	if err != nil {
 		return err
 	}
@@ -107,7 +108,7 @@ const patience = time.Minute
 func checkPlan(ctx context.Context, p *place) (*plan.Snapshot, error) {
 	limited, done := context.WithTimeout(ctx, patience)
 	defer done()
-	s := plan.Check(limited, p, p.entry)
+	s := plan.CheckOn(limited, p, p.entry, p.today)
 	if s.Trouble != nil {
 		return nil, p.trouble(s.Trouble)
 	}

@@ -18,6 +18,7 @@ import (
 	"haulm/lang/plan"
 	"haulm/lang/report"
 	"haulm/lsp/revision"
+	"haulm/stdlib/season"
 )
 
 // diffFlags are the flags of `haulm diff`.
@@ -53,6 +54,7 @@ func newDiff(o *options) *cobra.Command {
 	cmd.Flags().BoolVar(&f.stat, "stat", false, "one line for each plot")
 	cmd.Flags().StringVarP(&f.out, "output", "o", "", "write to this `FILE`, whole or not at all")
 	complete(cmd, "as", "text", "json", "html")
+	f.addToday(cmd)
 	return cmd
 }
 
@@ -99,18 +101,22 @@ func (f *diffFlags) run(cmd *cobra.Command, args []string) error {
 func (f *diffFlags) read(cmd *cobra.Command, arg string) (*plan.Snapshot, error) {
 	rev, inside, ok := strings.Cut(arg, ":")
 	if _, err := os.Stat(arg); err == nil || !ok || len(rev) < 2 { // a drive is one letter
-		p, err := locate(arg, f.root, cmd.InOrStdin())
+		p, err := locate(arg, f.options, cmd.InOrStdin())
 		if err != nil {
 			return nil, err
 		}
 		defer p.Close()
 		return checkPlan(cmd.Context(), p)
 	}
-	return checkRevision(cmd.Context(), arg, rev, inside)
+	today, err := f.day()
+	if err != nil {
+		return nil, err
+	}
+	return checkRevision(cmd.Context(), arg, rev, inside, today)
 }
 
 // checkRevision works out a plan as a revision of the repository around the current folder has it.
-func checkRevision(ctx context.Context, arg, rev, inside string) (*plan.Snapshot, error) {
+func checkRevision(ctx context.Context, arg, rev, inside string, today season.Date) (*plan.Snapshot, error) {
 	limited, done := context.WithTimeout(ctx, patience)
 	defer done()
 	c, err := revision.Open(limited, ".", rev)
@@ -129,7 +135,7 @@ func checkRevision(ctx context.Context, arg, rev, inside string) (*plan.Snapshot
 	if err != nil || info.IsDir() {
 		return nil, fmt.Errorf("cannot read %s: revision %q of the git repository %s has no file %s", arg, rev, c.Dir, entry)
 	}
-	s := plan.Check(limited, c, entry)
+	s := plan.CheckOn(limited, c, entry, today)
 	if s.Trouble != nil {
 		return nil, fmt.Errorf("cannot read %s: %w", arg, s.Trouble)
 	}

@@ -15,6 +15,8 @@ import (
 	"os/signal"
 
 	"github.com/spf13/cobra"
+
+	"haulm/stdlib/season"
 )
 
 // Exit codes.
@@ -145,6 +147,26 @@ func commandNames(cmd *cobra.Command) []string {
 type options struct {
 	color string
 	root  string
+	today string
+}
+
+// addToday gives a command that works plans out the flag for the day it is. Without it nothing depends on the day,
+// so that one plan gives the same everywhere and always.
+func (o *options) addToday(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&o.today, "today", "",
+		"the `DATE`: weather on record counts up to it, normals after it, and no record is of a later day")
+}
+
+// day is the day that --today names, season.None when it names none.
+func (o *options) day() (season.Date, error) {
+	if o.today == "" {
+		return season.None, nil
+	}
+	d, err := season.Parse(o.today)
+	if err != nil {
+		return d, fmt.Errorf("--today: %w", err)
+	}
+	return d, nil
 }
 
 // complete offers the words that a flag takes to the shell.

@@ -11,6 +11,7 @@ import (
 
 	"haulm/lang/eval"
 	"haulm/lang/syntax"
+	"haulm/stdlib/season"
 )
 
 // entryName is the file that a folder's plan starts from.
@@ -31,17 +32,23 @@ type place struct {
 	arg   string // as the command line names the plan
 	text  string // of standard input
 	stdin bool
+	today season.Date // None when nobody says
 }
 
 // locate finds the plan that an argument names: a file, a folder (its farm.star), or "-" for the text on
 // stdin, which is read as if it stood in the current folder. The caller closes it.
-func locate(arg, root string, stdin io.Reader) (*place, error) {
+func locate(arg string, o *options, stdin io.Reader) (*place, error) {
 	p := &place{arg: arg, stdin: arg == stdinName}
+	today, err := o.day()
+	if err != nil {
+		return nil, err
+	}
+	p.today = today
 	file, err := p.find(stdin)
 	if err != nil {
 		return nil, err
 	}
-	if p.dir, p.entry, err = rootOf(file, root); err != nil {
+	if p.dir, p.entry, err = rootOf(file, o.root); err != nil {
 		return nil, err
 	}
 	if p.root, err = os.OpenRoot(p.dir); err != nil {

@@ -43,6 +43,8 @@ func (t *topic) views() []view {
 		return []view{{"job", report.Jobs}, {"plot", report.LaborPlots}}
 	case "feeding":
 		return []view{{"row", report.Feeding}, {"date", report.FeedingDays}, {"plot", report.FeedingPlots}}
+	case "record":
+		return []view{{"job", report.RecordWork}, {"rate", report.OwnRates}}
 	case "harvest":
 		return []view{{"week", report.HarvestWeeks}, {"want", report.Wants}}
 	}
@@ -72,6 +74,8 @@ func topics() []topic {
 			drawn(report.Labor, report.LaborCharts), noPlantings},
 		{"feeding", "what every planting needs and is fed; what goes where by day, in your own measures; soil tests by plot", tableForms,
 			table(report.Feeding), noFeeding},
+		{"record", "what happened against what was planned, by planting; hours by job; the farm's own rates; as star, these as lines for the next plan",
+			append(slices.Clone(tableForms), "star"), recordForms, nothingRecorded},
 		{"shopping", "what to buy: needed, in stock, packs, cost, by when and what for", tableForms, table(report.Shopping), nothingUsed},
 	}
 }
@@ -126,6 +130,13 @@ func noFeeding(facts *derive.Facts) string {
 	return ""
 }
 
+func nothingRecorded(facts *derive.Facts) string {
+	if facts.Record == nil {
+		return "record"
+	}
+	return ""
+}
+
 func nothingUsed(facts *derive.Facts) string {
 	if len(facts.Shopping().Wares) == 0 {
 		return "thing to buy"
@@ -173,6 +184,14 @@ func calendarForms(w io.Writer, facts *derive.Facts, form string, width int) err
 	return table(report.Calendar)(w, facts, form, width)
 }
 
+func recordForms(w io.Writer, facts *derive.Facts, form string, width int) error {
+	if form == "star" {
+		_, err := io.WriteString(w, report.OwnRatesPlan(facts))
+		return err
+	}
+	return table(report.Record)(w, facts, form, width)
+}
+
 // showFlags are the flags of `haulm show`.
 type showFlags struct {
 	*options
@@ -216,11 +235,12 @@ func newShow(o *options) *cobra.Command {
 			return nil, cobra.ShellCompDirectiveDefault
 		},
 	}
-	cmd.Flags().StringVar(&f.as, "as", "", "form: table, csv or json; svg or geojson for the map, ics for the calendar (default: as the name after -o ends, else table)")
+	cmd.Flags().StringVar(&f.as, "as", "", "form: table, csv or json; svg or geojson for the map, ics for the calendar, star for the record (default: as the name after -o ends, else table)")
 	cmd.Flags().StringVar(&f.by, "by", "", "list it another way: "+strings.Join(ways, "; "))
 	cmd.Flags().StringVar(&f.why, "why", "", "show how the figures of this `ITEM` came about")
 	cmd.Flags().StringVarP(&f.out, "output", "o", "", "write to this `FILE`, whole or not at all")
-	complete(cmd, "as", "table", "csv", "json", "svg", "geojson", "ics")
+	complete(cmd, "as", "table", "csv", "json", "svg", "geojson", "ics", "star")
+	f.addToday(cmd)
 	return cmd
 }
 
@@ -240,7 +260,7 @@ func (f *showFlags) run(cmd *cobra.Command, args []string) error {
 	if len(args) == 2 {
 		arg = args[1]
 	}
-	p, err := locate(arg, f.root, cmd.InOrStdin())
+	p, err := locate(arg, f.options, cmd.InOrStdin())
 	if err != nil {
 		return err
 	}

@@ -52,7 +52,7 @@ func (f *viewFlags) run(cmd *cobra.Command, args []string) error {
 	case f.port < 0 || f.port > 65535:
 		return fmt.Errorf("there is no port %d; ports go from 1 to 65535, and 0 takes any that is free", f.port)
 	}
-	p, err := locate(arg, f.root, cmd.InOrStdin())
+	p, err := locate(arg, f.options, cmd.InOrStdin())
 	if err != nil {
 		return err
 	}

@@ -63,6 +63,7 @@ func subjects() []subject {
 		{[]*diag.Rule{weekOverbooked, taskOutOfOrder, taskNotPlaced}, (*pass).labor},
 		{[]*diag.Rule{notInStockInTime}, (*pass).stocks},
 		{[]*diag.Rule{lessThanWanted, moreThanWanted, unlikeSaleUnits}, (*pass).wants},
+		{[]*diag.Rule{recordOfNothing, moreLostThanPlanted, recordOutOfOrder, recordedAhead, hoursWithoutWork}, (*pass).records},
 		{[]*diag.Rule{weatherHasGaps}, (*pass).weather},
 		{[]*diag.Rule{zoneOverSupply, zoneNotReckoned, waterNotBalanced, notEnoughHours, sourceShortForSeason, fertigationWithoutBackflow}, (*pass).supply},
 		{[]*diag.Rule{pressureTooLow, pressureTooHigh, supplyLineTooFast}, (*pass).pressures},

@@ -18,6 +18,7 @@ import (
 	"haulm/lang/diag"
 	"haulm/lang/plan"
 	"haulm/lang/source"
+	"haulm/stdlib/season"
 )
 
 var update = flag.Bool("update", false, "rewrite want and fixed/ in testdata/check")
@@ -37,6 +38,7 @@ const (
 //	leave CODE        apply no fix to findings of the code
 //	clean             the fixed plan has no findings at all, not only none of the codes that were fixed
 //	pad PATH          the file goes on with comments to more than 8 MiB
+//	today DATE        the day it is
 //	stopped           the caller stops the plan before it begins
 func TestGolden(t *testing.T) {
 	files, err := filepath.Glob(cases)
@@ -75,10 +77,11 @@ type golden struct {
 	fixes   map[string]string // by code, the beginning of the title to choose; "" for none
 	clean   bool
 	stopped bool
+	today   season.Date
 }
 
 func readCase(t *testing.T, a *txtar.Archive) *golden {
-	c := &golden{files: fstest.MapFS{}, fixes: map[string]string{}}
+	c := &golden{files: fstest.MapFS{}, fixes: map[string]string{}, today: season.None}
 	for _, f := range a.Files {
 		if f.Name != "want" && !strings.HasPrefix(f.Name, "fixed/") {
 			c.files[f.Name] = &fstest.MapFile{Data: f.Data}
@@ -94,6 +97,10 @@ func readCase(t *testing.T, a *txtar.Archive) *golden {
 			c.fixes[code] = title
 		case "leave":
 			c.fixes[rest] = ""
+		case "today":
+			day, err := season.Parse(rest)
+			require.NoError(t, err)
+			c.today = day
 		case "clean":
 			c.clean = true
 		case "pad":
@@ -113,7 +120,7 @@ func (c *golden) check(files fstest.MapFS) []diag.Diagnostic {
 	if c.stopped {
 		cancel()
 	}
-	return plan.Check(ctx, files, entry).Findings
+	return plan.CheckOn(ctx, files, entry, c.today).Findings
 }
 
 // fix applies one fix of each finding, except where it meets another's, and gives the files that

@@ -5,12 +5,14 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
+	"time"
 
 	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/require"
 
 	"haulm/lang/check"
 	"haulm/lang/plan"
+	"haulm/stdlib/season"
 )
 
 // unshown is the code that no plan is known to bring about: a network that does not come to rest. Its
@@ -44,7 +46,11 @@ func TestRules(t *testing.T) {
 			if r.Code == unshown {
 				return
 			}
-			s := plan.Check(context.Background(), exampleFiles(r.Example), "farm.star")
+			today := season.None
+			if r.Code == "recorded-ahead" { // the one that hangs on the day
+				today = season.On(2027, time.June, 30)
+			}
+			s := plan.CheckOn(context.Background(), exampleFiles(r.Example), "farm.star", today)
 			found := map[string]bool{}
 			for i := range s.Findings {
 				found[s.Findings[i].Code()] = true

@@ -15,14 +15,22 @@ import (
 func (p *Planting) setDates(seasons *Seasons, w *warmth) {
 	d := p.Decl
 	p.Sow, p.Plant, p.FirstHarvest, p.LastHarvest, p.Clear = season.None, season.None, season.None, season.None, season.None
+	r := p.Record
 	if d.On.Given {
 		p.Plant = d.On.Value
+	}
+	if r != nil && r.Planted != nil {
+		p.Plant = r.Planted.On.Value
 	}
 	switch {
 	case p.direct():
 		p.Sow = p.Plant
+	case r != nil && r.Sown != nil:
+		p.Sow = r.Sown.On.Value
 	case d.SownOn.Given:
 		p.Sow = d.SownOn.Value
+	case r != nil && r.Planned.Sow.IsSet():
+		p.Sow = r.Planned.Sow // a late planting was sown all the same
 	default:
 		if days, ok := trayDays(d.Crop); ok {
 			p.Sow = later(p.Plant, -days)
@@ -33,13 +41,17 @@ func (p *Planting) setDates(seasons *Seasons, w *warmth) {
 			p.FirstHarvest = later(p.Plant, m.days)
 		}
 	}
+	firstPicked, lastPicked := r.pickedDays()
+	if firstPicked.IsSet() {
+		p.FirstHarvest = firstPicked
+	}
 	if days, ok := p.harvestDays(); ok {
 		p.LastHarvest = later(p.FirstHarvest, days)
 		p.frosted = p.endsIn(seasons)
 		p.Clear = later(p.LastHarvest, 1)
 	}
-	if until := d.Until; until.Given && until.Value.IsSet() {
-		p.Clear = until.Value
+	if until := p.clearedOn(); until.IsSet() {
+		p.Clear = until
 		switch {
 		case !p.FirstHarvest.IsSet():
 		case p.Clear <= p.FirstHarvest:
@@ -48,6 +60,23 @@ func (p *Planting) setDates(seasons *Seasons, w *warmth) {
 			p.LastHarvest = p.Clear - 1
 		}
 	}
+	if lastPicked.IsSet() && (lastPicked > p.LastHarvest || r.Cleared != nil && lastPicked < p.Clear) {
+		p.LastHarvest = lastPicked
+		if p.Clear.IsSet() && p.Clear <= lastPicked && r.Cleared == nil {
+			p.Clear = lastPicked + 1
+		}
+	}
+}
+
+// clearedOn is the day on which the row is cleared where that is recorded or the plan says so; None otherwise.
+func (p *Planting) clearedOn() season.Date {
+	switch {
+	case p.Record != nil && p.Record.Cleared != nil:
+		return p.Record.Cleared.On.Value
+	case p.Decl.Until.Given:
+		return p.Decl.Until.Value
+	}
+	return season.None
 }
 
 // direct tells whether the planting begins in the row: sown there, or set as cloves, seed pieces or slips of

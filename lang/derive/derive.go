@@ -21,6 +21,7 @@ func Derive(f *farm.Farm) *Facts {
 	facts.addPlantings(f, rows)
 	facts.place()
 	facts.Earlier = earlier(f)
+	facts.addRecord()
 	facts.addWater()
 	return facts
 }

@@ -27,6 +27,7 @@ type Facts struct {
 	Plantings []*Planting // by plot, row, place, date; those that stand nowhere last in their row
 	Earlier   []*Earlier  // plans of earlier years, the latest first
 	Water     *Water      // nil when the plan has no zone and neither weather nor climate to need water by
+	Record    *Record     // nil when nothing is recorded
 
 	warmth   *warmth
 	shopping lazy[Shopping]
@@ -117,7 +118,8 @@ type Planting struct {
 	LastHarvest  season.Date // None when not known, or when it is cleared before the first
 	Clear        season.Date // first day the place is free again; None when not known
 
-	Water *PlantingWater // nil when Facts.Water is
+	Water  *PlantingWater  // nil when Facts.Water is
+	Record *PlantingRecord // nil when nothing is recorded of it
 
 	order      int            // of declaration
 	shifted    int            // plants in each staggered line

@@ -26,8 +26,11 @@ type PlantingHarvest struct {
 	Unit     SaleUnit // that amounts count
 	Full     float64  // that a whole window of harvest gives, before losses
 	Share    float64  // of the window, what frost and clearing leave of it
+	Stand    float64  // share of the plants that stand while it is picked; 1 where none are recorded as lost
+	Planned  float64  // that the plan alone gives, before losses: Full × the share of the window as it was planned
 	Loss     float64  // share that is not sold
-	Amount   float64  // to sell: Full × Share × (1 − Loss)
+	Picked   bool     // it is cleared, and Amount is what was picked of it
+	Amount   float64  // to sell: Full × Share × Stand × (1 − Loss)
 	First    int      // index in Harvest.Weeks of the first week
 	Weeks    []float64
 
@@ -111,22 +114,52 @@ func (n *PlantingHarvest) workOut(units system) {
 	if p.LastHarvest > p.FirstHarvest {
 		n.to = p.LastHarvest
 	}
-	n.Share = 1
-	if days, ok := p.harvestDays(); ok && days > 0 {
-		n.Share = min(1, float64(n.to.DaysSince(n.from)+1)/float64(days+1))
+	n.Share = p.share(n.from, n.to)
+	n.Stand = p.stands(n.from, n.to)
+	n.Planned = n.Full * n.Share
+	if r := p.Record; r != nil && r.Planned.FirstHarvest.IsSet() {
+		n.Planned = n.Full * p.share(r.Planned.FirstHarvest, max(r.Planned.LastHarvest, r.Planned.FirstHarvest))
 	}
 	n.Loss = usualLoss
 	if l := p.Decl.Crop.Loss; l.Given {
 		n.Loss = l.Value.SI
 	}
-	n.Amount = n.Full * n.Share * (1 - n.Loss)
+	n.Amount = n.Full * n.Share * n.Stand * (1 - n.Loss)
+	if r := p.Record; r != nil && r.Cleared != nil && len(r.Picked) > 0 {
+		if picked, ok := r.Harvested(n.Unit); ok { // nothing is left to expect
+			n.Picked, n.Amount = true, picked*(1-n.Loss)
+		}
+	}
+}
+
+// Expected is what the planting gives before losses, by what is known of it.
+func (n *PlantingHarvest) Expected() float64 { return n.Amount / (1 - n.Loss) }
+
+// share is how much of its window of harvest a planting is picked.
+func (p *Planting) share(from, to season.Date) float64 {
+	if days, ok := p.harvestDays(); ok && days > 0 {
+		return max(0, min(1, float64(to.DaysSince(from)+1)/float64(days+1)))
+	}
+	return 1
+}
+
+// stands is the share of the planned plants that stand from one day to another, in the mean.
+func (p *Planting) stands(from, to season.Date) float64 {
+	if p.Record == nil || len(p.Record.Counts) == 0 {
+		return 1
+	}
+	sum := 0.0
+	for d := from; d <= to; d++ {
+		sum += p.standing(d)
+	}
+	return sum / float64(to.DaysSince(from)+1)
 }
 
 // usualLoss is the share of a harvest that is culled, spoiled or otherwise not sold where the plan does not say
 // (common practice; it differs widely by crop and season).
 const usualLoss = 0.1
 
-// spread gives every day from the first harvest to the last an equal part, and sums the days up by week. Real
+// spread gives every day from the first harvest to the last an equal part for each plant that stands, and sums the days up by week. Real
 // pickings rise and fall; an even flow is what a plan can count on.
 func (n *PlantingHarvest) spread(weeks []season.Date) {
 	if n.Unknown != "" {
@@ -139,6 +172,9 @@ func (n *PlantingHarvest) spread(weeks []season.Date) {
 		begin := weeks[n.First+i]
 		in := min(n.to, begin+6).DaysSince(max(n.from, begin)) + 1
 		n.Weeks[i] = n.Amount * float64(in) / days
+		if n.Stand > 0 {
+			n.Weeks[i] *= n.Planting.stands(max(n.from, begin), min(n.to, begin+6)) / n.Stand
+		}
 	}
 }
 

@@ -45,7 +45,7 @@ func (h *Harvest) addWants(f *farm.Farm) {
 		w.Unit = saleUnit(d.Crop.SaleUnit, &d.Crop.UnitMass)
 		wanted := d.Count.Value
 		if d.Mass.Given {
-			w.Unit = massUnit(f.Units)
+			w.Unit = MassUnit(f.Units)
 			wanted = d.Mass.Value.SI / w.Unit.Mass
 		}
 		served := make([]float64, len(h.Weeks))

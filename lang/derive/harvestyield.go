@@ -37,19 +37,19 @@ func (p *Planting) yield(units system) yield {
 	c := p.Decl.Crop
 	unit := saleUnit(c.SaleUnit, &c.UnitMass)
 	if u, ok := quantity.UnitNamed(unit.Name); ok && u.Dim == quantity.Mass && c.SaleSource.Grade != crops.GradePlan {
-		unit = massUnit(units) // the table counts in pounds; a metric farm in kilograms
+		unit = MassUnit(units) // the table counts in pounds; a metric farm in kilograms
 	}
 	plants := yieldInput{name: "plants", q: pieces(p.Plants)}
 	lines := yieldInput{name: "length of its lines", q: quantity.Meters(p.lineLength())}
 	byMass := func(kg float64, equation string, inputs ...yieldInput) yield {
 		y := yield{unit: unit, kg: kg, equation: equation, inputs: inputs}
 		if unit.Mass == 0 {
-			y.unit = massUnit(units)
+			y.unit = MassUnit(units)
 		}
 		y.amount = kg / y.unit.Mass
 		if y.unit.Name != unit.Name {
 			y.inputs = append(y.inputs, yieldInput{name: "mass of a " + unit.Name + " is not known, so that it is counted by mass"})
-		} else if y.unit.Mass != massUnit(units).Mass {
+		} else if y.unit.Mass != MassUnit(units).Mass {
 			y.inputs = append(y.inputs, yieldInput{name: "mass of a " + unit.Name, q: quantity.Of(unit.Mass, quantity.Mass)})
 		}
 		return y
@@ -120,8 +120,8 @@ func saleUnit(name string, mass *farm.Amount) SaleUnit {
 	return u
 }
 
-// massUnit is what a farm weighs its harvest in.
-func massUnit(units system) SaleUnit {
+// MassUnit is what a farm weighs its harvest in.
+func MassUnit(units system) SaleUnit {
 	name := "lb"
 	if units == quantity.Metric {
 		name = "kg"

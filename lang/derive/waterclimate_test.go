@@ -123,7 +123,7 @@ func TestWeatherGoesBeforeTheMonths(t *testing.T) {
 	site.Climate.Rain = inMonths(quantity.Length, map[time.Month]float64{4: 0.060})
 	site.Weather = &farm.Weather{Days: measuredWeek()}
 	from := season.On(2027, 4, 5)
-	d := newThirst(site, from, from+14)
+	d := newThirst(site, from, from+14, farm.DateArg{})
 	require.Equal(t, []DayGap{{from + 2, from + 2}, {from + 4, from + 4}}, d.gaps)
 	weeks := d.weeks()
 	require.Len(t, weeks, 2)

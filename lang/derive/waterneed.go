@@ -38,7 +38,7 @@ func (w *Water) addNeed(facts *Facts) {
 		w.NoNeed = firstReason(block)
 		return
 	}
-	t := newThirst(site, from, to)
+	t := newThirst(site, from, to, facts.Farm.Today)
 	w.Gaps, w.Trouble, w.Missing = t.gaps, t.trouble, t.missing(block)
 	known := false
 	for i := range block {

@@ -52,8 +52,8 @@ type thirstDay struct {
 	fell     bool // rain is of the weather file
 }
 
-// newThirst gives the days from a Monday to the day before another.
-func newThirst(site *farm.Site, from, to season.Date) *thirst {
+// newThirst gives the days from a Monday to the day before another: measured ones up to today.
+func newThirst(site *farm.Site, from, to season.Date, today farm.DateArg) *thirst {
 	u := newUsual(site)
 	t := &thirst{first: from, days: make([]thirstDay, to-from), trouble: u.trouble, usual: u}
 	for i := range t.days {
@@ -64,6 +64,9 @@ func newThirst(site *farm.Site, from, to season.Date) *thirst {
 		}
 	}
 	if site.Weather != nil {
+		if today.Given {
+			to = min(to, today.Value+1) // what a file says of days to come is a forecast at best
+		}
 		t.measure(place(site), site.Weather.Days, to)
 	}
 	return t

@@ -15,6 +15,7 @@ import (
 const (
 	thisPlan       = "this plan"
 	commonPractice = "common practice"
+	recorded       = "recorded"
 )
 
 // Why gives the reckonings of the planting: spacing, number, place, and its days from sowing to
@@ -25,6 +26,7 @@ func (p *Planting) Why() []Reckoning {
 		out = append(out, p.whyNumber(), p.whyPlace())
 	}
 	out = append(out, p.whySow(), p.whyFirstHarvest(), p.whyLastHarvest(), p.whyClear())
+	out = append(out, p.Record.Why()...)
 	out = append(out, p.whyRaised()...)
 	if p.Water != nil {
 		out = append(out, p.Water.Why()...)
@@ -119,14 +121,22 @@ func (p *Planting) whySow() Reckoning {
 	case p.direct():
 		r.Equation = "sown in the row on its day"
 		r.Inputs = []Input{p.onInput()}
-		r.Source = thisPlan
+		r.Source = r.Inputs[0].Source
+	case p.Record != nil && p.Record.Sown != nil:
+		r.Equation = "as it is recorded; planned was " + p.day(p.Record.Planned.Sow)
+		r.Inputs = []Input{p.happened("tray sowing", p.Sow, p.Record.Sown)}
+		r.Source = recorded
 	case d.SownOn.Given:
 		r.Equation = "as the plan gives it"
 		r.Inputs = []Input{p.given("sown_on", p.day(p.Sow), d.SownOn.Span)}
 		r.Source = thisPlan
 	default:
 		r.Equation = "planting day - weeks in the tray (middle of the range)"
-		r.Inputs = []Input{p.onInput(), p.cropInput("weeks in the tray", counts(&d.Crop.TrayWeeks), &d.Crop.TrayWeeks)}
+		on := p.onInput()
+		if p.Record != nil && p.Record.Planted != nil && p.Record.Planned.Plant.IsSet() {
+			on = p.given("on, as planned", p.day(p.Record.Planned.Plant), d.On.Span) // a late planting was sown all the same
+		}
+		r.Inputs = []Input{on, p.cropInput("weeks in the tray", counts(&d.Crop.TrayWeeks), &d.Crop.TrayWeeks)}
 		r.Source = commonPractice
 	}
 	return r
@@ -143,6 +153,10 @@ func (p *Planting) whyFirstHarvest() Reckoning {
 		days = "days from seed to first harvest"
 	}
 	r.Equation = "planting day + " + days
+	if first, _ := p.Record.pickedDays(); first.IsSet() {
+		return Reckoning{Title: r.Title, Equation: "as it is recorded; planned was " + p.day(p.Record.Planned.FirstHarvest),
+			Inputs: []Input{p.happened("first picked", first, p.Record.Picked[0].Decl)}, Result: r.Result, Source: recorded}
+	}
 	switch {
 	case m.given:
 		r.Inputs = append(r.Inputs, p.given(days, strconv.Itoa(d.Maturity.Value), d.Maturity.Span))
@@ -187,11 +201,24 @@ func (p *Planting) whyLastHarvest() Reckoning {
 		r.Equation += ", but no later than the first frost, which kills it"
 		r.Inputs = append(r.Inputs, p.frostInput())
 	}
-	if d.Until.Given {
+	_, last := p.Record.pickedDays()
+	switch {
+	case last.IsSet() && last == p.LastHarvest:
+		return Reckoning{Title: r.Title, Equation: "the last that is recorded; planned was " + p.day(p.Record.Planned.LastHarvest),
+			Inputs: []Input{p.happened("last picked", last, p.Record.Picked[len(p.Record.Picked)-1].Decl)}, Result: r.Result, Source: recorded}
+	case p.Record != nil && p.Record.Cleared != nil:
+		r.Equation += ", but no later than the day before the row is cleared"
+		r.Inputs = append(r.Inputs, p.happened("cleared", p.Clear, p.Record.Cleared))
+	case d.Until.Given:
 		r.Equation += ", but no later than the day before the row is cleared"
 		r.Inputs = append(r.Inputs, p.given("until", p.day(p.Clear), d.Until.Span))
 	}
 	return r
+}
+
+// happened is a day that is recorded.
+func (p *Planting) happened(name string, day season.Date, by *farm.Record) Input {
+	return Input{Name: name, Value: p.day(day), Source: recorded, Span: by.On.Span}
 }
 
 // frostInput is the site's first frost, in the year of the planting's season.
@@ -205,7 +232,13 @@ func (p *Planting) frostInput() Input {
 
 func (p *Planting) whyClear() Reckoning {
 	r := Reckoning{Title: "Clear", Result: p.day(p.Clear)}
-	if until := p.Decl.Until; until.Given {
+	if p.Record != nil && p.Record.Cleared != nil {
+		r.Equation = "as it is recorded; planned was " + p.day(p.Record.Planned.Clear)
+		r.Inputs = []Input{p.happened("cleared", p.Clear, p.Record.Cleared)}
+		r.Source = recorded
+		return r
+	}
+	if until := p.Decl.Until; until.Given && p.Clear == until.Value {
 		r.Equation = "as the plan gives it"
 		r.Inputs = []Input{p.given("until", p.day(p.Clear), until.Span)}
 		r.Source = thisPlan
@@ -236,6 +269,13 @@ func (p *Planting) given(name, value string, span source.Span) Input {
 }
 
 func (p *Planting) onInput() Input {
+	if p.Record != nil && p.Record.Planted != nil {
+		in := p.happened("on", p.Plant, p.Record.Planted)
+		if planned := p.Record.Planned.Plant; planned != p.Plant {
+			in.Value += ", planned " + p.day(planned)
+		}
+		return in
+	}
 	if !p.Plant.IsSet() {
 		return Input{Name: "on", Value: "not known", Source: "the plan gives no day", Span: p.Decl.Call}
 	}

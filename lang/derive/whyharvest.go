@@ -1,6 +1,7 @@
 package derive
 
 import (
+	"fmt"
 	"strconv"
 
 	"haulm/stdlib/crops"
@@ -31,8 +32,17 @@ func (n *PlantingHarvest) Why() []Reckoning {
 		},
 		Result: n.counted(n.Amount), Source: commonPractice,
 	}
+	if r := p.Record; r != nil && len(r.Counts) > 0 {
+		sell.Equation = "yield × share of the harvest days that are left × plants that stand / planned × (1 - loss), in equal parts for every day"
+		sell.Inputs = append(sell.Inputs, Input{Name: "plants that stand", Value: fmt.Sprintf("%d of %d", r.Stand, p.Plants), Source: recorded,
+			Span: r.Counts[len(r.Counts)-1].Plants.Span})
+	}
 	if l := p.Decl.Crop.Loss; l.Given {
 		sell.Inputs[2] = p.given("loss", p.percent(n.Loss), l.Span)
+	}
+	if n.Picked {
+		sell.Equation = "picked, as it is recorded until the row was cleared × (1 - loss), in equal parts for every day"
+		sell.Inputs = []Input{{Name: "picked", Value: n.counted(n.Expected()), Source: recorded, Span: p.Record.Cleared.Call}, sell.Inputs[2]}
 	}
 	return []Reckoning{whole, sell}
 }

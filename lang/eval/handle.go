@@ -33,6 +33,7 @@ func Handles() []*Handle {
 		trellisHandle, protectantHandle, protectHandle,
 		taskHandle, priceHandle, wantHandle,
 		fertilizerHandle, amendmentHandle, measureHandle, feedHandle, needHandle, creditHandle, stockHandle,
+		recordHandle, recordFileHandle,
 		sourceHandle, tapeHandle, pipeHandle, zoneHandle,
 	}
 }
@@ -184,11 +185,13 @@ var (
 			return dateValue{p.On.Value, ev}
 		}),
 	}}
-	taskHandle   = &Handle{Name: "task", Summary: "work to be done, or your own rate for a job"}
-	priceHandle  = &Handle{Name: "price", Summary: "what a crop is sold for"}
-	wantHandle   = &Handle{Name: "want", Summary: "what is asked of a crop in a week"}
-	sourceHandle = &Handle{Name: "water_source", Summary: "where water comes from"}
-	tapeHandle   = &Handle{Name: "drip_tape", Summary: "a kind of drip tape"}
-	pipeHandle   = &Handle{Name: "pipe", Summary: "a run of pipe"}
-	zoneHandle   = &Handle{Name: "zone", Summary: "the rows behind one valve"}
+	taskHandle       = &Handle{Name: "task", Summary: "work to be done, or your own rate for a job"}
+	priceHandle      = &Handle{Name: "price", Summary: "what a crop is sold for"}
+	wantHandle       = &Handle{Name: "want", Summary: "what is asked of a crop in a week"}
+	recordHandle     = &Handle{Name: "record", Summary: "what happened: something done, lost or harvested"}
+	recordFileHandle = &Handle{Name: "record_file", Summary: "a file of what happened"}
+	sourceHandle     = &Handle{Name: "water_source", Summary: "where water comes from"}
+	tapeHandle       = &Handle{Name: "drip_tape", Summary: "a kind of drip tape"}
+	pipeHandle       = &Handle{Name: "pipe", Summary: "a run of pipe"}
+	zoneHandle       = &Handle{Name: "zone", Summary: "the rows behind one valve"}
 )

@@ -24,7 +24,7 @@ type builtins struct {
 var registry = sync.OnceValue(func() *builtins {
 	r := &builtins{names: map[string]*Builtin{}}
 	r.list = slices.Concat(farmBuiltins(), groundBuiltins(), pastBuiltins(), plantingBuiltins(), nurseryBuiltins(),
-		supportBuiltins(), protectionBuiltins(), feedingBuiltins(), stockBuiltins(), laborBuiltins(), waterBuiltins(), valueBuiltins())
+		supportBuiltins(), protectionBuiltins(), feedingBuiltins(), stockBuiltins(), laborBuiltins(), recordBuiltins(), waterBuiltins(), valueBuiltins())
 	for _, b := range r.list {
 		r.names[b.Name] = b
 	}

@@ -8,7 +8,7 @@ func Rules() []*diag.Rule {
 		bareNumber, wrongDimension, wrongType, outOfRange, badDate, unknownChoice,
 		unknownArgument, unnamedArgument, missingArgument, duplicateArgument, amountNotClear,
 		unknownName, hidesAUnit, nameGivenTwice, comparesQuantityWithNumber, noFarm, secondFarm, secondTrellis, secondNursery,
-		loadNotFound, loadOutside, loadCycle, loadTooDeep, badWeather,
+		loadNotFound, loadOutside, loadCycle, loadTooDeep, badWeather, badRecord, unreadColumn,
 		cannotEvaluate, outOfSteps, outOfMemory, outOfTime,
 	}
 }
@@ -183,6 +183,22 @@ sow(first, beet, on = "2027-05-01")
 			"and what belongs there; nothing of the file is used until it is mended.",
 		Example: "here = site(latitude = 38.2, last_frost = \"2027-04-24\", first_frost = \"2027-10-14\",\n" +
 			"            weather = weather(\"./farm.star\"))\nfarm(\"Example\", year = 2027, site = here)\n",
+	}
+	badRecord = &diag.Rule{
+		Code: "record-unreadable", Severity: diag.Error, Source: ownSource,
+		Summary: "a line of a file of records says something that cannot be read",
+		Explain: "A file of records is comma-separated text whose first line names the columns: date, plot, row, crop, " +
+			"what, plants, hours, weight (lb), pieces, note. The message names the line, the column and what belongs there. " +
+			"The line is left out until it is mended; all others count.",
+		Example: "farm(\"Example\", year = 2027)\nrecord(\"./farm.star\")\n",
+	}
+	unreadColumn = &diag.Rule{
+		Code: "record-column-not-read", Severity: diag.Note, Source: ownSource,
+		Summary: "a file of records has a column that is not read",
+		Explain: "Columns besides those that are known are left alone, so that a file can hold more than the plan asks for. " +
+			"They are named once, for one of them may be a known column under another word. Accept it next to the call of " +
+			"`record` where it is meant so.",
+		Example: "-- farm.star --\nfarm(\"Example\", year = 2027)\nrecord(\"./record.csv\")\n-- record.csv --\ndate,what,hours,who\n",
 	}
 	cannotEvaluate = &diag.Rule{
 		Code: "cannot-evaluate", Severity: diag.Error, Source: "the Starlark specification",

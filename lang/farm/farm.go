@@ -85,6 +85,10 @@ type Farm struct {
 	Needs       []*Need
 	Credits     []*Credit
 	Stocks      []*Stock
+	Records     []*Record
+	RecordFiles []*RecordFile
+
+	Today DateArg // up to which weather and records are known; no argument of the plan, but of who asks
 }
 
 // Site is where the farm lies and when its frosts fall.

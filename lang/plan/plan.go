@@ -17,6 +17,7 @@ import (
 	"haulm/lang/farm"
 	"haulm/lang/source"
 	"haulm/lang/syntax"
+	"haulm/stdlib/season"
 )
 
 // Snapshot is a plan at one moment.
@@ -40,7 +41,14 @@ type Accepted struct {
 // Check evaluates the plan that starts at entry, a slash-separated path in fsys, works it out and checks
 // it. When ctx ends before the plan does, that is a finding.
 func Check(ctx context.Context, fsys fs.FS, entry string) *Snapshot {
+	return CheckOn(ctx, fsys, entry, season.None)
+}
+
+// CheckOn is Check for somebody who knows which day it is: daily weather counts up to that day and normals after
+// it, and what is recorded for later cannot be. On season.None nothing depends on the day.
+func CheckOn(ctx context.Context, fsys fs.FS, entry string, today season.Date) *Snapshot {
 	run := eval.Run(ctx, fsys, entry)
+	run.Farm.Today = farm.DateArg{Value: today, Given: today.IsSet()}
 	s := &Snapshot{
 		Entry: entry, Files: run.Files, Farm: run.Farm, Log: run.Log, Trouble: run.Trouble,
 		Facts: derive.Derive(run.Farm),

@@ -12,17 +12,20 @@ import (
 
 	"haulm/lang/diag"
 	"haulm/lang/plan"
+	"haulm/stdlib/season"
 )
 
 // check checks a plan of one file, or of the files of a text archive.
-func check(text string) *plan.Snapshot {
+func check(text string) *plan.Snapshot { return checkOn(text, season.None) }
+
+func checkOn(text string, today season.Date) *plan.Snapshot {
 	files := fstest.MapFS{"farm.star": {Data: []byte(text)}}
 	if strings.HasPrefix(text, "-- ") {
 		for _, f := range txtar.Parse([]byte(text)).Files {
 			files[f.Name] = &fstest.MapFile{Data: f.Data}
 		}
 	}
-	return plan.Check(context.Background(), files, "farm.star")
+	return plan.CheckOn(context.Background(), files, "farm.star", today)
 }
 
 func has(ds []diag.Diagnostic, code string) bool {
@@ -45,7 +48,11 @@ func TestRules(t *testing.T) {
 				without = append(without, r.Code)
 				return
 			}
-			require.True(t, has(check(r.Example).Findings, r.Code), "the example does not show it")
+			today := season.None
+			if r.Code == "recorded-ahead" { // the one that hangs on the day
+				today = season.On(2027, 6, 30)
+			}
+			require.True(t, has(checkOn(r.Example, today).Findings, r.Code), "the example does not show it")
 		})
 	}
 	require.ElementsMatch(t, []string{"file-too-large", "load-too-deep", "out-of-time", "water-not-balanced"}, without)

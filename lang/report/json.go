@@ -129,6 +129,21 @@ var FeedingDaysSchema string
 //go:embed feeding_plots.schema.json
 var FeedingPlotsSchema string
 
+// RecordSchema is the JSON Schema (draft 2020-12) of what Record writes as JSON.
+//
+//go:embed record.schema.json
+var RecordSchema string
+
+// RecordWorkSchema is the JSON Schema (draft 2020-12) of what RecordWork writes as JSON.
+//
+//go:embed record_work.schema.json
+var RecordWorkSchema string
+
+// OwnRatesSchema is the JSON Schema (draft 2020-12) of what OwnRates writes as JSON.
+//
+//go:embed own_rates.schema.json
+var OwnRatesSchema string
+
 // jsonVersion grows when a reader of the form before would misread the new one.
 const jsonVersion = 1
 

@@ -17,9 +17,9 @@ type Link struct {
 }
 
 // linked are the built-ins whose first argument names a file.
-var linked = []string{"load", "weather", "previous"}
+var linked = []string{"load", "weather", "previous", "record"}
 
-// Links gives the files that the file loads, reads its weather from or looks back to, as far as they are there.
+// Links gives the files that the file loads, reads its weather or record from, or looks back to, as far as they are there.
 func (d *Doc) Links() []Link {
 	var links []Link
 	for n := 1; n <= d.File.Lines(); n++ {

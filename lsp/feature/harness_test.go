@@ -76,6 +76,9 @@ func newBench(archive *txtar.Archive) *bench {
 			text = strings.ReplaceAll(text, "\n", "\r\n")
 		}
 		name, now := strings.CutSuffix(f.Name, " now")
+		if strings.HasSuffix(name, ".csv") {
+			files[name] = &fstest.MapFile{Data: []byte(text)}
+		}
 		if !strings.HasSuffix(name, ".star") {
 			continue
 		}

@@ -21,8 +21,8 @@ func (d *Doc) thingsText(things []Thing, fresh bool) string {
 		return ""
 	}
 	text := ""
-	if len(things) == 1 {
-		text = d.thingText(things[0])
+	if _, isFile := things[0].Of.(*farm.RecordFile); isFile || len(things) == 1 {
+		text = d.thingText(things[0]) // a file of records sums its own up
 		if since := d.sinceText(things[0]); since != "" && text != "" {
 			text += "\n\n" + since
 		}
@@ -87,6 +87,10 @@ func (d *Doc) thingText(t Thing) string {
 		return d.priceText(of)
 	case *farm.Crew:
 		return d.crewText(of)
+	case *farm.Record:
+		return d.recordText(of)
+	case *farm.RecordFile:
+		return d.recordFileText(of)
 	}
 	return ""
 }
@@ -314,7 +318,7 @@ func joined(source string) string {
 
 // isPlain tells whether a source says only where in the plan a figure stands, or that it stands nowhere.
 func isPlain(source string) bool {
-	return source == "this plan" || source == "when the plan gives none" || source == "the plan gives no day" ||
+	return source == "this plan" || source == "recorded" || source == "when the plan gives none" || source == "the plan gives no day" ||
 		strings.HasPrefix(source, "from the first plant") || strings.HasPrefix(source, "the headland")
 }
 

@@ -112,7 +112,7 @@ func (h *hinter) call(c *Call, things []Thing, facts *pastPart) {
 	if slices.ContainsFunc(things, func(t Thing) bool { return !t.Through }) {
 		things = slices.DeleteFunc(slices.Clone(things), func(t Thing) bool { return t.Through })
 	}
-	for _, hint := range []Hint{h.counts(things), h.feetLeft(things, facts), h.dates(things), h.flow(things), h.need(things), h.gear(things), h.sprayed(things), h.food(things), h.work(things)} {
+	for _, hint := range []Hint{h.counts(things), h.feetLeft(things, facts), h.dates(things), h.flow(things), h.need(things), h.gear(things), h.sprayed(things), h.food(things), h.work(things), h.recorded(things)} {
 		if hint.Label != "" && h.show(hint.Kind) {
 			hint.At, hint.Stale = c.Span.End, facts.stale
 			h.add(hint)

@@ -289,4 +289,10 @@ func (p *Plan) declarations(each func(*farm.Decl, any)) {
 	for _, d := range f.Stocks {
 		each(&d.Decl, d)
 	}
+	for _, d := range f.Records {
+		each(&d.Decl, d)
+	}
+	for _, d := range f.RecordFiles {
+		each(&d.Decl, d)
+	}
 }
