@@ -15,6 +15,7 @@ import (
 func (p *Planting) setDates(seasons *Seasons, w *warmth) {
 	d := p.Decl
 	p.Sow, p.Plant, p.FirstHarvest, p.LastHarvest, p.Clear = season.None, season.None, season.None, season.None, season.None
+	p.warm = nil
 	r := p.Record
 	if d.On.Given {
 		p.Plant = d.On.Value

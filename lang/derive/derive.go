@@ -15,7 +15,7 @@ func Derive(f *farm.Farm) *Facts {
 	if f == nil {
 		f = &farm.Farm{}
 	}
-	facts := &Facts{Farm: f, Seasons: newSeasons(f.Site), warmth: &warmth{site: f.Site}}
+	facts := &Facts{Farm: f, Seasons: newSeasons(f.Site), warmth: &warmth{site: f.Site, today: f.Today}}
 	plots := facts.addPlots(f)
 	rows := facts.addRows(f, plots)
 	facts.addPlantings(f, rows)

@@ -84,7 +84,7 @@ func (facts *Facts) addRecord() {
 	for _, p := range facts.Plantings {
 		if p.Record != nil {
 			r.Plantings = append(r.Plantings, p.Record)
-			p.setDates(facts.Seasons)
+			p.setDates(facts.Seasons, facts.warmth)
 		}
 	}
 }
@@ -139,7 +139,7 @@ func (r *Record) addDays() {
 		}
 	}
 	for p := range moved {
-		p.setDates(r.facts.Seasons)
+		p.setDates(r.facts.Seasons, r.facts.warmth)
 	}
 }
 

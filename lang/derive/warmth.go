@@ -13,6 +13,7 @@ import (
 // normals of its month. It is read when the first such planting is dated, and never changes after the last one is.
 type warmth struct {
 	site     *farm.Site           // nil when the farm has none
+	today    farm.DateArg         // up to which days are measured
 	read     bool                 // what follows
 	measured season.Temperatures  // nil without a weather file
 	normal   season.Temperatures  // nil without a climate
@@ -32,8 +33,8 @@ func (w *warmth) known() bool {
 		return w.measured != nil || w.normal != nil
 	}
 	w.read, w.days, w.sums = true, map[int][][2]float64{}, map[warmYears]*season.Warmth{}
-	if file := w.site.Weather; file != nil && len(file.Days) > 0 {
-		w.measured = file.Days.Temperatures()
+	if days := happened(w.site, w.today); len(days) > 0 {
+		w.measured = days.Temperatures()
 	}
 	if c := w.site.Climate; c != nil && len(c.TMin.Value) == 12 && len(c.TMax.Value) == 12 {
 		var low, high season.Normals

@@ -63,13 +63,21 @@ func newThirst(site *farm.Site, from, to season.Date, today farm.DateArg) *thirs
 			et: u.on(d), rain: u.rain[m], counts: u.counts[m], wind: u.wind[m], rh: u.rh[m], method: u.method[m],
 		}
 	}
-	if site.Weather != nil {
-		if today.Given {
-			to = min(to, today.Value+1) // what a file says of days to come is a forecast at best
-		}
-		t.measure(place(site), site.Weather.Days, to)
-	}
+	t.measure(place(site), happened(site, today), to)
 	return t
+}
+
+// happened is the weather that the site has measured up to today: what a file says of days to come is a forecast at
+// best.
+func happened(site *farm.Site, today farm.DateArg) season.Weather {
+	if site.Weather == nil {
+		return nil
+	}
+	file := site.Weather.Days
+	if today.Given {
+		file = file[:sort.Search(len(file), func(i int) bool { return file[i].Date > today.Value })]
+	}
+	return file
 }
 
 // measure puts measured days in the place of the usual ones, and finds the gaps between them.

@@ -143,6 +143,10 @@ func (p *Planting) whySow() Reckoning {
 }
 
 func (p *Planting) whyFirstHarvest() Reckoning {
+	if first, _ := p.Record.pickedDays(); first.IsSet() {
+		return Reckoning{Title: "First harvest", Equation: "as it is recorded; planned was " + p.day(p.Record.Planned.FirstHarvest),
+			Inputs: []Input{p.happened("first picked", first, p.Record.Picked[0].Decl)}, Result: p.day(p.FirstHarvest), Source: recorded}
+	}
 	if p.warm != nil {
 		return p.whyRipe()
 	}
@@ -153,10 +157,6 @@ func (p *Planting) whyFirstHarvest() Reckoning {
 		days = "days from seed to first harvest"
 	}
 	r.Equation = "planting day + " + days
-	if first, _ := p.Record.pickedDays(); first.IsSet() {
-		return Reckoning{Title: r.Title, Equation: "as it is recorded; planned was " + p.day(p.Record.Planned.FirstHarvest),
-			Inputs: []Input{p.happened("first picked", first, p.Record.Picked[0].Decl)}, Result: r.Result, Source: recorded}
-	}
 	switch {
 	case m.given:
 		r.Inputs = append(r.Inputs, p.given(days, strconv.Itoa(d.Maturity.Value), d.Maturity.Span))
