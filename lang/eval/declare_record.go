@@ -139,7 +139,6 @@ func buildRecordFile(c *call) starlark.Value {
 		c.ev.report(finding(unreadColumn, d.File.Span, "%s: %s %s not read; columns are %s", d.File.Value, quoteList(r.unread, "and"), verb, recordColumnNames()).
 			chain(d.Chain))
 	}
-	d.Records = len(r.records)
 	for _, one := range r.records {
 		c.ev.order++
 		one.Order, one.Chain = c.ev.order, append([]source.Span{c.span}, d.Chain...)

@@ -52,7 +52,7 @@ func TestEveryBuiltinIsDocumentedAndItsExampleRuns(t *testing.T) {
 			}
 			text += b.Example + "\n"
 			plan := files("2027/farm.star", text, "2027/weather.csv", "date,tmin_c,tmax_c\n2027-05-01,8,21\n",
-				"2026/farm.star", lastYear)
+				"2027/record.csv", "date,plot,row,crop,what\n2027-05-22,Lower bench,1,,weeding\n", "2026/farm.star", lastYear)
 			found := codes(eval.Run(context.Background(), plan, "2027/farm.star").Findings)
 			require.Empty(t, slices.DeleteFunc(found, func(code string) bool {
 				return strings.HasPrefix(code, "name-given-twice") // the example makes a thing of the preface anew

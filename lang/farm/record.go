@@ -32,6 +32,5 @@ const (
 // RecordFile is a file of records, a line each.
 type RecordFile struct {
 	Decl
-	File    Text
-	Records int // lines that could be read
+	File Text
 }

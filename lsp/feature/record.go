@@ -78,13 +78,16 @@ func (d *Doc) recordFileText(of *farm.RecordFile) string {
 }
 
 func (d *Doc) fileTally(of *farm.RecordFile) string {
-	text := counted(of.Records, "record")
-	if d.Plan == nil || d.Plan.Facts == nil || d.Plan.Facts.Record == nil {
-		return text
+	if d.Plan == nil || d.Plan.Farm == nil {
+		return ""
 	}
-	seen := map[*derive.Planting]bool{}
+	records, seen := 0, map[*derive.Planting]bool{}
 	for _, r := range d.Plan.Farm.Records {
 		if len(r.Chain) == 0 || r.Chain[0] != of.Call {
+			continue
+		}
+		records++
+		if d.Plan.Facts == nil || d.Plan.Facts.Record == nil {
 			continue
 		}
 		list, _ := d.Plan.Facts.Record.Of(r)
@@ -92,7 +95,7 @@ func (d *Doc) fileTally(of *farm.RecordFile) string {
 			seen[p] = true
 		}
 	}
-	return text + " of " + counted(len(seen), "planting")
+	return counted(records, "record") + " of " + counted(len(seen), "planting")
 }
 
 // recorded says what a record comes to: by how much the planting is late, how many plants stand, what is picked.
