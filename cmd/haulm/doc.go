@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -74,7 +75,29 @@ func lookUp(word string) (string, error) {
 			return ruleEntry(r), nil
 		}
 	}
+	if b := called(word); b != nil {
+		return builtinEntry(b), nil
+	}
 	return "", unknown("word", word, words(), "`haulm doc` lists them")
+}
+
+// called finds the function that growers mean by a word: its name with a space in it, another word for it,
+// such as scoop for measure, or a part of its name alone, such as test for soil_test; nil when none, or several, fit.
+func called(word string) *eval.Builtin {
+	word = strings.ReplaceAll(strings.ToLower(word), " ", "_")
+	var parts []*eval.Builtin
+	for _, b := range eval.Builtins() {
+		if b.Name == word || slices.Contains(b.Also, word) {
+			return b
+		}
+		if slices.Contains(strings.Split(b.Name, "_"), word) {
+			parts = append(parts, b)
+		}
+	}
+	if len(parts) != 1 {
+		return nil
+	}
+	return parts[0]
 }
 
 // words lists every name that has an entry of its own.

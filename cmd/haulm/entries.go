@@ -79,8 +79,12 @@ func ruleEntry(r *diag.Rule) string {
 
 // unitEntry says what a unit is.
 func unitEntry(u quantity.Unit) string {
-	return fmt.Sprintf("- `%s`: %s, printed as %s; 1 %s is %s in SI base units (%s)\n",
-		u.Name, u.Dim.Noun(), u.Symbol, u.Symbol, u.Factor, u.Source)
+	factor := u.Factor
+	if u.Dim != quantity.Ratio {
+		factor += " " + u.Dim.BaseUnits()
+	}
+	return fmt.Sprintf("- `%s`: %s, printed as %s; 1 %s is %s (%s)\n",
+		u.Name, u.Dim.Noun(), u.Symbol, u.Symbol, factor, u.Source)
 }
 
 // cropEntry lists what the table holds on a crop, each value with its grade and source.

@@ -47,6 +47,11 @@ type Limits struct {
 	LowExcluded bool
 }
 
+// hold tells whether a number lies within the bounds.
+func (l Limits) hold(n float64) bool {
+	return isFinite(n) && (!l.Set || n <= l.High && (n > l.Low || n == l.Low && !l.LowExcluded))
+}
+
 // Kind of a parameter's values.
 type Kind uint8
 
@@ -168,6 +173,9 @@ func (p *Param) roundly(v float64, units quantity.System) float64 {
 func (p *Param) show(v float64, units quantity.System) string {
 	if p.Type.Spread {
 		return units.Spread(v)
+	}
+	if p.Type.Dim == quantity.Ratio && (p.Type.Kind == KindQuantity || p.Type.Kind == KindMonths) {
+		return trimNumber(v*100) + " %"
 	}
 	if p.Type.Kind == KindQuantity || p.Type.Kind == KindMonths {
 		return units.Short(quantity.Of(v, p.Type.Dim))

@@ -20,7 +20,7 @@ func laborBuiltins() []*Builtin {
 			Example: `crew(hours_per_week = 44, by_month = {"may": 60 * hours, "jun": 60 * hours})`,
 			Params: []Param{
 				number("hours_per_week", "hours of all hands together").required().between(0, 10_000).also("hours"),
-				months("by_month", quantity.Time, "hours of a week in months that have more or fewer").between(0, 10_000*3600),
+				months("by_month", quantity.Time, "hours of a week in months that have more or fewer").between(0, 400*24*3600),
 			},
 			build: func(c *call) starlark.Value {
 				d := &farm.Crew{Decl: c.decl(), HoursPerWeek: c.number("hours_per_week"), ByMonth: c.months("by_month")}
@@ -40,10 +40,10 @@ func laborBuiltins() []*Builtin {
 				text("name", "what is done, such as \"weeding\"").required().also("job", "what", "do"),
 				handleOf("where", "the plot, row, planting or crop that it is for; the whole farm when not given", "plot", "row", "planting", "crop").
 					also("row", "plot", "crop", "place", "on_"),
-				measure("takes", quantity.Time, "all hands together, each time it is done").between(0, 10_000*3600).usually("hours").also("hours", "time", "duration"),
+				measure("takes", quantity.Time, "all hands together, each time it is done").between(0, 400*24*3600).usually("hours").also("hours", "time", "duration"),
 				measure("per_length", quantity.LineTime, "for each length of row").between(0, 1e5).also("rate", "per_row"),
 				measure("per_area", quantity.AreaTime, "for each area").between(0, 1e4),
-				measure("per_plant", quantity.Time, "for each plant").between(0, 1e5).usually("seconds"),
+				measure("per_plant", quantity.Time, "for each plant").between(0, 24*3600).usually("seconds"),
 				measure("picked", quantity.MassRate, "that one person picks or washes in a time").above(0, 10).also("pick_rate"),
 				date("on", "the day, or the first on which it may be done").also("date", "day", "when", "start"),
 				date("until", "the last day on which it may be done").also("end", "to", "by"),

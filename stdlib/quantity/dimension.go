@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -54,11 +55,13 @@ var (
 	Torque      = Dimension{AxisMass: 1, AxisLength: 2, AxisTime: -2, AxisAngle: -1}
 )
 
-// dimensionNames holds the noun of each named dimension with its article.
-var dimensionNames = []struct {
+type namedDimension struct {
 	dim           Dimension
 	article, name string
-}{
+}
+
+// dimensionNames holds the noun of each named dimension with its article.
+var dimensionNames = []namedDimension{
 	{Ratio, "a", "plain ratio"},
 	{Length, "a", "length"},
 	{Area, "an", "area"},
@@ -93,7 +96,12 @@ func (d Dimension) Noun() string {
 			return strings.TrimSpace(n.article + " " + n.name)
 		}
 	}
-	return d.baseText()
+	return d.BaseUnits()
+}
+
+// Named tells whether the dimension is that of something measured, such as a length or a flow.
+func (d Dimension) Named() bool {
+	return slices.ContainsFunc(dimensionNames, func(n namedDimension) bool { return n.dim == d })
 }
 
 // Name gives the dimension without its article: "length", "flow for each length", else SI base units.
@@ -103,11 +111,11 @@ func (d Dimension) Name() string {
 			return n.name
 		}
 	}
-	return d.baseText()
+	return d.BaseUnits()
 }
 
-// baseText writes the dimension in SI base units: "m^2 kg/s^2/rad", "1/s".
-func (d Dimension) baseText() string {
+// BaseUnits writes the dimension in SI base units: "m^2 kg/s^2/rad", "1/s", "1" for a plain ratio.
+func (d Dimension) BaseUnits() string {
 	var over []string
 	var under strings.Builder
 	for i, e := range d {

@@ -92,7 +92,7 @@ func writeBase(v float64, d Dimension) (text string, said float64) {
 	if d == Ratio {
 		return text, said
 	}
-	base := d.baseText()
+	base := d.BaseUnits()
 	if under, ok := strings.CutPrefix(base, "1/"); ok {
 		return text + " per " + under, said
 	}
