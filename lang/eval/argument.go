@@ -190,6 +190,9 @@ func (c *call) checkNumber(p *Param, s *slot, v starlark.Value) {
 				f.fix(false, "Write "+number, diag.Edit{Span: s.span, Text: number})
 			}
 		}
+		if other := c.takes(q.Dim); other != "" {
+			f.help("if %s is what it is meant for, write %s = ...", other, other)
+		}
 		c.ev.report(f)
 		return
 	}
@@ -223,7 +226,7 @@ func (c *call) checkDays(p *Param, s *slot, v starlark.Value) {
 // limits holds a number against the parameter's bounds.
 func (c *call) limits(p *Param, s *slot, n float64) bool {
 	l := p.Limits
-	if isFinite(n) && (!l.Set || n <= l.High && (n > l.Low || n == l.Low && !l.LowExcluded)) {
+	if l.hold(n) {
 		return true
 	}
 	s.state = bad
@@ -297,40 +300,66 @@ func (c *call) checkQuantity(p *Param, s *slot, v starlark.Value) quantity.Quant
 
 func (c *call) dimension(p *Param, s *slot, q quantityValue, want Type) {
 	s.state = bad
-	c.ev.report(c.finding(wrongDimension, s.span, "%s of %s is %s, %s; %s belongs here",
-		p.Name, c.of.Name, q.Dim.Noun(), c.ev.units.Format(q.Quantity), p.Type).
-		help("%s", c.ev.unitHelp("", want)))
+	what, help := q.Dim.Noun()+", "+c.ev.units.Format(q.Quantity), c.ev.unitHelp("", want, Limits{})
+	if !q.Dim.Named() {
+		what = "no measure that there is (" + q.Dim.Noun() + ")"
+		if strings.Contains(s.span.Text(), "/") {
+			help += "; put what stands below the / in parentheses"
+		}
+	}
+	if other := c.takes(q.Dim); other != "" {
+		help += fmt.Sprintf("; if %s is what it is meant for, write %s = ...", other, other)
+	}
+	c.ev.report(c.finding(wrongDimension, s.span, "%s of %s is %s; %s belongs here", p.Name, c.of.Name, what, p.Type).
+		help("%s", help))
+}
+
+// takes names the one parameter, not given yet, that a quantity of this dimension would fit; "" when none or several would.
+func (c *call) takes(d quantity.Dimension) string {
+	name := ""
+	for i := range c.of.Params {
+		p := &c.of.Params[i]
+		if p.Type.Kind != KindQuantity || p.Type.Dim != d && !slices.Contains(p.Type.Dims, d) || p.Type.Spread || c.slots[i].state != absent {
+			continue
+		}
+		if name != "" {
+			return ""
+		}
+		name = p.Name
+	}
+	return name
 }
 
 // bareNumber reports a number without its unit and offers the likely ones.
 func (c *call) bareNumber(p *Param, s *slot, n float64) *found {
 	text := trimNumber(n)
 	f := c.finding(bareNumber, s.span, "%s of %s is the bare number %s; %s belongs here", p.Name, c.of.Name, text, p.Type).
-		label("which unit?").help("%s", c.ev.unitHelp(text, p.Type))
+		label("which unit?").help("%s", c.ev.unitHelp(text, p.Type, p.Limits))
 	whole := s.span.Text()
 	if _, err := strconv.ParseFloat(whole, 64); err != nil {
 		return f // worked out, or handed on by a helper: the unit belongs where it came from
 	}
-	for _, form := range c.ev.unitForms(whole, p.Type) {
+	for _, form := range c.ev.unitForms(whole, p.Type, p.Limits) {
 		f.fix(false, "Write "+form, diag.Edit{Span: s.span, Text: form})
 	}
 	return f
 }
 
 // unitHelp says how a number gets a unit of a dimension: "write 18 * inch or 18 * ft".
-func (ev *evaluator) unitHelp(number string, t Type) string {
+func (ev *evaluator) unitHelp(number string, t Type, within Limits) string {
 	if number == "" {
 		number = "..."
 	}
-	forms := ev.unitForms(number, t)
+	forms := ev.unitForms(number, t, within)
 	if len(forms) == 0 {
 		return "build it from units that give " + t.Noun()
 	}
 	return "write " + list(forms, "or")
 }
 
-// unitForms writes a number with each of the likely units of a dimension.
-func (ev *evaluator) unitForms(number string, t Type) []string {
+// unitForms writes a number with each of the likely units of a dimension, leaving out those that would make
+// more or less of it than can be, unless all would.
+func (ev *evaluator) unitForms(number string, t Type, within Limits) []string {
 	if t.Spread {
 		return []string{number + " * gal / acre", number + " * l / ha"}
 	}
@@ -353,7 +382,14 @@ func (ev *evaluator) unitForms(number string, t Type) []string {
 		return []string{number + " / oz", number + " / g"}
 	}
 	var own, other []string
-	for _, u := range quantity.UnitsOf(t.Dim) {
+	n, err := strconv.ParseFloat(number, 64)
+	units := quantity.UnitsOf(t.Dim)
+	fits := func(u quantity.Unit) bool { return err != nil || within.hold(n*u.SI) }
+	any := slices.ContainsFunc(units, fits)
+	for _, u := range units {
+		if any && !fits(u) {
+			continue
+		}
 		form := number + " * " + u.Name
 		if u.Name == t.Usual {
 			own = slices.Insert(own, 0, form)

@@ -3,6 +3,7 @@ package eval
 import (
 	"cmp"
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -74,7 +75,7 @@ func (w *meant) text(text string) bool {
 	case KindQuantity:
 		if n, err := strconv.ParseFloat(strings.TrimSpace(text), 64); err == nil && isFinite(n) {
 			w.f.help("%s is written without quotes and with its unit", w.p.Type.Noun())
-			for _, form := range w.c.ev.unitForms(trimNumber(n), w.p.Type) {
+			for _, form := range w.c.ev.unitForms(trimNumber(n), w.p.Type, w.p.Limits) {
 				w.write(false, form)
 			}
 			return true
@@ -188,6 +189,9 @@ func (p *prepared) nameOf(kind, text string) string {
 	return name
 }
 
+// difference is what 10-10-10 is without its quotes.
+var difference = regexp.MustCompile(`^\d+(-\d+)+$`)
+
 // number guesses what a bare number was meant to be.
 func (w *meant) number(v starlark.Value) bool {
 	n, _ := starlark.AsFloat(v)
@@ -203,8 +207,17 @@ func (w *meant) number(v starlark.Value) bool {
 		if !w.date(w.at.Text()) {
 			return false
 		}
-		w.f.Message = fmt.Sprintf("%s of %s: %s is a division; a date stands in quotes", w.p.Name, w.c.of.Name, w.at.Text())
+		what := "a division"
+		if isLiteral(w.at) {
+			what = "a number"
+		}
+		w.f.Message = fmt.Sprintf("%s of %s: %s is %s; a date stands in quotes", w.p.Name, w.c.of.Name, w.at.Text(), what)
 	case KindText:
+		if difference.MatchString(w.at.Text()) {
+			w.f.Message = fmt.Sprintf("%s of %s: %s is a subtraction; text stands in quotes", w.p.Name, w.c.of.Name, w.at.Text())
+			w.put(true, strconv.Quote(w.at.Text()))
+			return true
+		}
 		if isLiteral(w.at) {
 			w.f.help("text stands in quotes")
 			w.write(false, strconv.Quote(w.at.Text()))
@@ -231,12 +244,24 @@ func (w *meant) date(text string) bool {
 		w.f.help("write the year first, then month and day: \"2027-04-24\"")
 		return true
 	}
-	w.f.help("a date is written in quotes, year-month-day: %q", iso)
+	other, _ := syntax.ReadDate(text, w.c.ev.units != quantity.Metric)
+	turned := other.ISO(w.c.season())
+	if written.Sure || turned == iso {
+		turned = ""
+	}
+	if turned == "" {
+		w.f.help("a date is written in quotes, year-month-day: %q", iso)
+	} else {
+		w.f.help("a date is written in quotes, year-month-day: %q or %q", iso, turned)
+	}
 	if day, err := season.Parse(iso); err == nil && written.Sure {
 		w.s.state, w.s.num = given, float64(day)
 	}
 	if plain := strings.Trim(w.at.Text(), `"'`); plain == text {
 		w.put(written.Sure && written.Year != 0, strconv.Quote(iso))
+		if turned != "" {
+			w.put(false, strconv.Quote(turned))
+		}
 	}
 	return true
 }
@@ -336,7 +361,7 @@ func (ev *evaluator) howTo(p *Param) string {
 	case KindDate:
 		return `write "2027-04-24", or reckon from a date: here.last_frost + 2 * weeks`
 	case KindQuantity:
-		return ev.unitHelp("", p.Type)
+		return ev.unitHelp("", p.Type, Limits{})
 	case KindDays:
 		return "write 70, or 10 * weeks"
 	case KindMonths:

@@ -118,7 +118,7 @@ func (q quantityValue) withNumber(op syntax.Token, n float64, side starlark.Side
 		out, err = number.Div(q.Quantity)
 	case op == syntax.PLUS || op == syntax.MINUS:
 		return q.ev.fault(bareNumber, fmt.Sprintf("%s and the bare number %s cannot be added or subtracted",
-			q.Dim.Noun(), trimNumber(n)), q.ev.unitHelp(trimNumber(n), Type{Dim: q.Dim})), nil
+			q.Dim.Noun(), trimNumber(n)), q.ev.unitHelp(trimNumber(n), Type{Dim: q.Dim}, Limits{})), nil
 	default:
 		return nil, nil
 	}

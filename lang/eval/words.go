@@ -198,7 +198,7 @@ func mixedWords(msg string) (text, help string, ok bool) {
 	case x == "NoneType" || y == "NoneType":
 		help = "a function without return gives None"
 	case y == "builtin_function_or_method" && (op == "/" || op == "*"):
-		help = "units are written in full: minutes, seconds, inch"
+		help = "units are written in full: minutes, seconds, inch; a temperature is degf(70) or degc(21)"
 	default:
 		if help = fieldsOf(x); help == "" {
 			help = fieldsOf(y)
