@@ -3,6 +3,7 @@ package eval
 import (
 	"fmt"
 	"maps"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -144,6 +145,9 @@ func (p *prepared) reportDashed() {
 	}
 }
 
+// fourDigits are those of a year.
+var fourDigits = regexp.MustCompile(`\b\d{4}\b`)
+
 // unquotedDate finds 2027-10-15, which the language reads as two subtractions, and gives the text that
 // stands in its place.
 func (p *prepared) unquotedDate(x *star.BinaryExpr) (star.Expr, bool) {
@@ -154,12 +158,12 @@ func (p *prepared) unquotedDate(x *star.BinaryExpr) (star.Expr, bool) {
 	at := p.span(x)
 	text := at.Text()
 	w, ok := syntax.ReadDate(text, false)
-	if !ok || w.Year < 1900 || w.Year > 2200 || w.ISO(0) == "" {
-		return nil, false
+	if !ok || w.Year < 1900 || w.Year > 2200 || w.ISO(0) == "" || !fourDigits.MatchString(text) {
+		return nil, false // 10-10-10 is an analysis
 	}
 	iso := w.ISO(0)
 	p.findings = append(p.findings, finding(badDate, at, "%s is a subtraction; a date stands in quotes: %q", text, iso).
-		fix(true, fmt.Sprintf("Write %q", iso), diag.Edit{Span: at, Text: fmt.Sprintf("%q", iso)}).Diagnostic)
+		fix(w.Sure, fmt.Sprintf("Write %q", iso), diag.Edit{Span: at, Text: fmt.Sprintf("%q", iso)}).Diagnostic)
 	start, _ := x.Span()
 	return &star.Literal{Token: star.STRING, TokenPos: start, Raw: text, Value: iso}, true
 }

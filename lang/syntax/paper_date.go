@@ -33,24 +33,29 @@ func (w Written) ISO(year int) string {
 
 var (
 	yearFirst  = regexp.MustCompile(`^(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})$`)
+	together   = regexp.MustCompile(`^((?:19|2[01])\d\d)(\d\d)(\d\d)$`)
 	yearLast   = regexp.MustCompile(`^(\d{1,2})[-/.](\d{1,2})(?:[-/.](\d{4}|\d\d))?$`)
 	monthFirst = regexp.MustCompile(`^([A-Za-z]{3,9})\.? *(\d{1,2})(?:st|nd|rd|th)?(?:,? *(\d{4}))?$`)
 	dayFirst   = regexp.MustCompile(`^(\d{1,2})(?:st|nd|rd|th|\.)? *([A-Za-z]{3,9})\.?(?:,? *(\d{4}))?$`)
 )
 
 // ReadDate reads a date in one of the forms that people write beside year-month-day: "4/24/2027",
-// "2027-4-24", "April 24", "24 Apr 2027". dayBefore tells which of the two comes first where both could
-// be the month.
+// "2027-4-24", "20270424", "24.4.2027", "April 24", "24 Apr 2027". Between points the day comes first;
+// dayBefore tells which does elsewhere, when both could be the month.
 func ReadDate(text string, dayBefore bool) (Written, bool) {
 	text = strings.TrimSpace(text)
 	n := func(s string) int { v, _ := strconv.Atoi(s); return v }
 	if m := yearFirst.FindStringSubmatch(text); m != nil {
 		return dated(n(m[1]), n(m[2]), n(m[3]), true)
 	}
+	if m := together.FindStringSubmatch(text); m != nil {
+		return dated(n(m[1]), n(m[2]), n(m[3]), true)
+	}
 	if m := yearLast.FindStringSubmatch(text); m != nil {
 		month, day, year := n(m[1]), n(m[2]), n(m[3])
-		sure := len(m[3]) != 2 && (month > 12 || day > 12 || month == day)
-		if month > 12 || day <= 12 && dayBefore {
+		points := strings.Count(text, ".") == 2
+		sure := len(m[3]) != 2 && (month > 12 || day > 12 || month == day || points)
+		if month > 12 || day <= 12 && (dayBefore || points) {
 			month, day = day, month
 		}
 		if len(m[3]) == 2 {

@@ -97,6 +97,10 @@ func TestReadDate(t *testing.T) {
 		{"4/24", false, "2030-04-24", true},
 		{"4-24-27", false, "2027-04-24", false},
 		{"24.4.2027", true, "2027-04-24", true},
+		{"02.10.2027", false, "2027-10-02", true},
+		{"4.24.2027", false, "2027-04-24", true},
+		{"4.5.27", false, "2027-05-04", false},
+		{"20270424", false, "2027-04-24", true},
 		{"2027-4-5", false, "2027-04-05", true},
 		{"2027/04/05", true, "2027-04-05", true},
 		{"May 24", false, "2030-05-24", true},
@@ -112,7 +116,7 @@ func TestReadDate(t *testing.T) {
 			require.Equal(t, c.sure, w.Sure)
 		})
 	}
-	for _, text := range []string{"", "soon", "13/13/2027", "40 May", "Mayor 3", "3.5 May", "2027"} {
+	for _, text := range []string{"", "soon", "13/13/2027", "40 May", "Mayor 3", "3.5 May", "2027", "20271324", "12345678"} {
 		_, ok := syntax.ReadDate(text, false)
 		require.False(t, ok, text)
 	}
