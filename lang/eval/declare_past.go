@@ -10,6 +10,7 @@ import (
 	"haulm/lang/diag"
 	"haulm/lang/farm"
 	"haulm/lang/source"
+	"haulm/stdlib/quantity"
 
 	"go.starlark.net/starlark"
 )
@@ -49,6 +50,9 @@ var previousHandle = &Handle{Name: "earlier_plan", Summary: "the plan of an earl
 	attr("crops", "a dict", "the crops it plants, by name, and by variety where that tells one", func(ev *evaluator, p *farm.Previous) starlark.Value {
 		return ev.cropsOf(p.Farm)
 	}),
+	attr("harvests", "a dict", "the mass of each crop that it records as harvested, by the names of crops; counted pieces are not in it", func(ev *evaluator, p *farm.Previous) starlark.Value {
+		return ev.harvestsOf(p.Farm)
+	}),
 	attr("last_frost", "a date", "the last frost it reckons with", func(ev *evaluator, p *farm.Previous) starlark.Value {
 		if p.Farm.Site == nil || !p.Farm.Site.LastFrost.Given {
 			return starlark.None
@@ -75,6 +79,72 @@ func (ev *evaluator) cropsOf(f *farm.Farm) *starlark.Dict {
 	}
 	d.Freeze()
 	return d
+}
+
+// harvestsOf sums up by crop and variety what a farm records as harvested. A record that names no crop is of what
+// its row or plot grows, where that is one crop.
+func (ev *evaluator) harvestsOf(f *farm.Farm) *starlark.Dict {
+	called := map[string]*farm.Crop{}
+	for _, p := range f.Plantings {
+		if c := p.Crop; c != nil {
+			for _, name := range []string{c.Title(), c.Name, c.Variety} {
+				if name = strings.ToLower(name); called[name] == nil && name != "" {
+					called[name] = c
+				}
+			}
+		}
+	}
+	sums := map[string]float64{}
+	var titles []string
+	for _, r := range f.Records {
+		if r.Kind != farm.Harvested || !r.Mass.Given {
+			continue
+		}
+		crop := harvestedCrop(f, r, called)
+		if crop == nil {
+			continue
+		}
+		title := crop.Title()
+		if _, again := sums[title]; !again {
+			titles = append(titles, title)
+		}
+		sums[title] += r.Mass.Value.SI
+	}
+	d := starlark.NewDict(len(titles))
+	for _, title := range titles {
+		d.SetKey(starlark.String(title), quantityValue{quantity.Of(sums[title], quantity.Mass), ev}) // a text can always be a key
+	}
+	d.Freeze()
+	return d
+}
+
+// harvestedCrop is the crop that a record is of, nil when it cannot be told.
+func harvestedCrop(f *farm.Farm, r *farm.Record, called map[string]*farm.Crop) *farm.Crop {
+	switch {
+	case r.Planting != nil:
+		return r.Planting.Crop
+	case r.Crop != nil:
+		return r.Crop
+	case r.Where.Value != "":
+		parts := strings.Split(strings.ToLower(r.Where.Value), "/")
+		for _, part := range slices.Backward(parts) { // the last may be a number: "okra/2"
+			if c := called[strings.Join(strings.Fields(part), " ")]; c != nil {
+				return c
+			}
+		}
+		return nil
+	}
+	var only *farm.Crop
+	for _, p := range f.Plantings {
+		if p.Crop == nil || p.Row == nil || p.Row != r.Row && p.Row.Plot != r.Plot {
+			continue
+		}
+		if only != nil && only.Title() != p.Crop.Title() {
+			return nil
+		}
+		only = p.Crop
+	}
+	return only
 }
 
 func buildPrevious(c *call) starlark.Value {
