@@ -33,6 +33,7 @@ type Facts struct {
 	shopping lazy[Shopping]
 	harvest  lazy[Harvest]
 	labor    lazy[Labor]
+	care     lazy[Care]
 	calendar lazy[[]*Occasion]
 
 	nursery    lazy[Nursery]

@@ -17,6 +17,7 @@ type Item struct {
 	Zone     *ZoneWater
 	Work     *Work
 	Ware     *Purchase
+	Care     *Care
 
 	facts *Facts // for the units and the year of a ware
 }
@@ -34,6 +35,8 @@ func (i Item) Why() []Reckoning {
 		return i.Zone.Why()
 	case i.Work != nil:
 		return i.Work.Why()
+	case i.Care != nil:
+		return i.Care.Why()
 	case i.Ware != nil:
 		return i.Ware.Why(i.facts.Farm.Units, i.facts.Farm.Year.Value)
 	}
@@ -55,12 +58,14 @@ func (i Item) Title() string {
 		return i.Work.Name
 	case i.Ware != nil:
 		return i.Ware.Ware.Name
+	case i.Care != nil:
+		return "Heat and lifting"
 	}
 	return ""
 }
 
 // Find gives the thing that a text names: "Lower bench", "Lower bench/3", "Lower bench/row 3/bell
-// pepper", "zone fruiting", a job ("weeding", "weeding/okra"), a thing to buy, or the number of a planting as the table of plantings
+// pepper", "zone fruiting", a job ("weeding", "weeding/okra"), "heat" or "lifting", a thing to buy, or the number of a planting as the table of plantings
 // shows it. Case,
 // underscores and hyphens do not matter. The error names what there is near by.
 func Find(facts *Facts, item string) (Item, error) {
@@ -79,6 +84,9 @@ func Find(facts *Facts, item string) (Item, error) {
 		}
 		if facts.Farm == nil {
 			return facts.findNumber(item, want)
+		}
+		if want == "heat" || want == "lifting" || want == "heat and lifting" {
+			return Item{Care: facts.Care()}, nil
 		}
 		if found, ok := facts.findWork(want); ok {
 			return found, nil

@@ -20,10 +20,12 @@ func laborBuiltins() []*Builtin {
 			Example: `crew(hours_per_week = 44, by_month = {"may": 60 * hours, "jun": 60 * hours})`,
 			Params: []Param{
 				number("hours_per_week", "hours of all hands together").required().between(0, 10_000).also("hours"),
+				measure("carry", quantity.Mass, "weight of a full crate or sack as your crew lifts it, for the caution about lifting; the usual pack of each crop when not given").
+					above(0, 200).also("lift", "crate", "load"),
 				months("by_month", quantity.Time, "hours of a week in months that have more or fewer").between(0, 400*24*3600),
 			},
 			build: func(c *call) starlark.Value {
-				d := &farm.Crew{Decl: c.decl(), HoursPerWeek: c.number("hours_per_week"), ByMonth: c.months("by_month")}
+				d := &farm.Crew{Decl: c.decl(), HoursPerWeek: c.number("hours_per_week"), Carry: c.quantity("carry"), ByMonth: c.months("by_month")}
 				c.ev.farm.Crews = append(c.ev.farm.Crews, d)
 				return c.ev.handle(crewHandle, d)
 			},

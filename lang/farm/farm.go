@@ -129,6 +129,7 @@ type Weather struct {
 type Crew struct {
 	Decl
 	HoursPerWeek Number
+	Carry        Amount // mass of a full crate or sack; the usual pack of each crop when not given
 	ByMonth      Months // hours of a week in that month, where they differ; as times
 }
 

@@ -38,6 +38,7 @@ func Labor(facts *derive.Facts) Table {
 		}
 		t.Rows = append(t.Rows, row)
 	}
+	t.caution = laborCaution(facts)
 	t.Totals = []Cell{textCell("total"), hoursCell(l.Hours), {}, {}, {}}
 	if l.Crewed {
 		t.Totals[3] = hoursCell(over)
