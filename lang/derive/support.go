@@ -35,17 +35,18 @@ type Trellis struct {
 	Post   float64 // length of a post, with what stands in the ground
 	Depth  float64 // of that, in the ground
 
-	Levels []StringLevel // strings of a stake and weave
-	Passes []StringLevel // rounds of clipping stems to the strings of a drop line
-	Twine  float64       // of a stake and weave, in all
-	Lines  int           // strings that hang from a rail, one for each stem
-	Line   float64       // length of one
-	Clips  int           // in all
-	Rail   []float64     // pieces of all rails
-	Joints int           // in them
-	Cages  int
-	Mesh   float64 // length of mesh in one cage
-	Net    float64 // length of net in all
+	Levels  []StringLevel // strings of a stake and weave
+	Passes  []StringLevel // rounds of clipping stems to the strings of a drop line
+	Twine   float64       // of a stake and weave, in all
+	Lines   int           // strings that hang from a rail, one for each stem
+	Line    float64       // length of one
+	Clips   int           // in all
+	Rail    []float64     // pieces of all rails
+	Joints  int           // in them
+	Corners int           // of rails that close in a loop
+	Cages   int
+	Mesh    float64 // length of mesh in one cage
+	Net     float64 // length of net in all
 
 	Set   season.Date // the posts are set; None when not known
 	Reach season.Date // plants are as high as the first string needs; None when not known

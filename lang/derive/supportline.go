@@ -1,6 +1,10 @@
 package derive
 
-import "haulm/stdlib/support"
+import (
+	"math"
+
+	"haulm/stdlib/support"
+)
 
 // levels lays strings one above the other as high as the trellis reaches.
 func (t *Trellis) levels(first, interval float64) {
@@ -11,6 +15,25 @@ func (t *Trellis) levels(first, interval float64) {
 		t.Levels = append(t.Levels, StringLevel{h, t.reaches(min(h+lead, max(full, h)))})
 	}
 }
+
+// sides are the straight stretches of the rails: one along each row or, where the rail closes in a loop round two, two as
+// long as the longer row and two across their ends.
+func (t *Trellis) sides() []float64 {
+	if len(t.Rows) == 2 && t.Decl.Loop.Value {
+		t.Corners = loopCorners
+		across := math.Abs(t.Rows[1].Center - t.Rows[0].Center)
+		return []float64{t.Length, across, t.Length, across}
+	}
+	var sides []float64
+	for _, r := range t.Rows {
+		length, _, _ := t.along(r)
+		sides = append(sides, length)
+	}
+	return sides
+}
+
+// loopCorners turn a rail round the ends of two rows.
+const loopCorners = 4
 
 // hang works a drop line out: rails, strings and clips.
 func (t *Trellis) hang() {
@@ -31,9 +54,8 @@ func (t *Trellis) hang() {
 	}
 	t.Clips = len(t.Passes) * t.Lines
 	stock := t.own(&t.Decl.RailStock, "rail length")
-	for _, r := range t.Rows {
-		length, _, _ := t.along(r)
-		pieces := support.Rail(length, stock)
+	for _, side := range t.sides() {
+		pieces := support.Rail(side, stock)
 		t.Rail = append(t.Rail, pieces...)
 		t.Joints += max(0, len(pieces)-1)
 	}

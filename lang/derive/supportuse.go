@@ -49,6 +49,7 @@ func (t *Trellis) uses(units quantity.System) []Use {
 		u := add(RailWare, name, "carries the strings", quantity.Meters(total), t.Set)
 		u.Ware.Pack, u.Ware.PackName, u.Cuts = quantity.Meters(stock), "length", t.Rail
 		add(CouplingWare, "coupling for "+name, "joins two lengths of rail", pieces(t.Joints), t.Set)
+		add(CouplingWare, "elbow for "+name, "turns the rail round the rows' ends", pieces(t.Corners), t.Set)
 		add(OtherWare, "tee", "carries the rail on a post", pieces(t.Posts*len(t.Rows)), t.Set)
 	}
 	add(NetWare, "wire mesh for cages", "rolled into cages", quantity.Meters(float64(t.Cages)*t.Mesh), t.Set)

@@ -147,6 +147,18 @@ func (w whyTrellis) lines() Reckoning {
 }
 
 func (w whyTrellis) rail() Reckoning {
+	if w.Corners > 0 {
+		across := w.Rows[1].Center - w.Rows[0].Center
+		return Reckoning{
+			Title: "Rail", Equation: "twice the length of the longer row + twice the distance between the rows; each side in whole lengths and a rest, a joint between any two pieces of a side, an elbow at each corner",
+			Inputs: []Input{
+				{Name: "length", Value: w.long(w.Length), Source: "from the first plant's ground to the last one's"},
+				{Name: "from row to row", Value: w.long(max(across, -across)), Source: "the places of the rows"},
+				{Name: "loop", Value: "yes", Source: thisPlan, Span: w.Decl.Loop.Span}, w.own("rail length", &w.Decl.RailStock),
+			},
+			Result: fmt.Sprintf("%d pieces, %d joints, %d elbows", len(w.Rail), w.Joints, w.Corners), Source: w.source("rail length"),
+		}
+	}
 	return Reckoning{
 		Title: "Rail", Equation: "length of each row in whole lengths and a rest, a joint between any two pieces",
 		Inputs: []Input{{Name: "length", Value: w.long(w.Length), Source: "from the first plant's ground to the last one's"}, w.own("rail length", &w.Decl.RailStock)},

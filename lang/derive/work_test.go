@@ -46,8 +46,12 @@ func raised(t *rapid.T) *Facts {
 // hold all cells; the fullest day never has more on the bench than all that is ever filled.
 func TestSeedsAreKept(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		n := raised(t).Nursery()
-		starts, batches, ordered := 0, 0, 0
+		facts := raised(t)
+		n := facts.Nursery()
+		starts, batches, ordered, raised, planted := 0, 0, 0, 0, 0
+		for _, p := range facts.Plantings {
+			planted += p.Plants
+		}
 		for _, s := range n.Starts {
 			require.Empty(t, s.Unknown)
 			require.Equal(t, s.Cells*s.Planting.Decl.PerCell.Value, s.Seeds)
@@ -57,6 +61,7 @@ func TestSeedsAreKept(t *testing.T) {
 		most := 0.0
 		for _, b := range n.Batches {
 			batches += b.Seeds
+			raised += b.Plants
 			require.GreaterOrEqual(t, b.Trays*b.Starts[0].Planting.Decl.Tray.Cells.Value, b.Cells)
 			b.indoors(func(_, _ season.Date, area float64) { most += area })
 		}
@@ -68,6 +73,7 @@ func TestSeedsAreKept(t *testing.T) {
 			require.Equal(t, o.Seeds, sum)
 			ordered += o.Seeds
 		}
+		require.Equal(t, planted, raised)
 		require.Equal(t, starts, batches)
 		require.Equal(t, starts, ordered)
 		for _, w := range n.Weeks {
@@ -83,7 +89,14 @@ func TestSeedsAreKept(t *testing.T) {
 
 // Two rows that share a trellis have its posts once, and everything that hangs on it twice.
 func TestPostsAreCountedOnce(t *testing.T) {
-	held := func(shared bool) *Support {
+	rapid.Check(t, testPostsAreCountedOnce)
+}
+
+func testPostsAreCountedOnce(t *rapid.T) {
+	style := rapid.SampledFrom([]string{"drop line", "net", "stake and weave"}).Draw(t, "style")
+	plants := rapid.IntRange(2, 60).Draw(t, "plants")
+	posts := rapid.Float64Range(1, 6).Draw(t, "post spacing")
+	held := func(shared, loop bool) *Support {
 		f := newPlan(1)
 		c := crop("tomato")
 		c.Height = stated(1.5, 2)
@@ -91,12 +104,13 @@ func TestPostsAreCountedOnce(t *testing.T) {
 		var rows []*farm.Row
 		for i := range 2 {
 			r := f.row(plot, float64(4+i))
-			f.plant(r, c, 0.5, counted(60)).On = on(time.May, 1)
+			f.plant(r, c, 0.5, counted(plants)).On = on(time.May, 1)
 			rows = append(rows, r)
 		}
 		put := func(rows ...*farm.Row) {
 			d := &farm.Trellis{Row: rows[0], Height: length(2)}
-			d.Style = farm.Text{Value: "drop line", Given: true}
+			d.Style, d.Posts = farm.Text{Value: style, Given: true}, length(posts)
+			d.Loop = farm.Flag{Value: loop, Given: loop}
 			for _, r := range rows {
 				r.Trellis = d
 			}
@@ -110,7 +124,7 @@ func TestPostsAreCountedOnce(t *testing.T) {
 		}
 		return derive(t, f).Support()
 	}
-	one, two := held(true), held(false)
+	one, two := held(true, false), held(false, false)
 	require.Len(t, one.Trellises, 1)
 	require.Len(t, two.Trellises, 2)
 	both := one.Trellises[0]
@@ -120,6 +134,32 @@ func TestPostsAreCountedOnce(t *testing.T) {
 	require.Equal(t, 2*len(two.Trellises[0].Rail), len(both.Rail))
 	require.Equal(t, 2*two.Trellises[0].Joints, both.Joints)
 	require.InDelta(t, two.Trellises[0].Load[1], both.Load[1], 1e-9)
+	require.InDelta(t, 2*two.Trellises[0].Net, both.Net, 1e-9)
+	require.InDelta(t, 2*two.Trellises[0].Twine, both.Twine, 1e-9)
+	total := 0.0
+	for _, u := range one.Uses() {
+		if u.Ware.Kind == PostWare {
+			total += u.Amount.SI
+		}
+	}
+	require.InDelta(t, float64(both.Posts), total, 0, "bought once too")
+
+	loop := held(true, true).Trellises[0]
+	require.Equal(t, both.Posts, loop.Posts)
+	if style != "drop line" {
+		require.Empty(t, loop.Rail)
+		return
+	}
+	sum := func(pieces []float64) (all float64) {
+		for _, p := range pieces {
+			all += p
+		}
+		return all
+	}
+	require.InDelta(t, sum(both.Rail)+2*1, sum(loop.Rail), 1e-6, "the rows are 1 m apart: across both ends")
+	require.Equal(t, 4, loop.Corners)
+	require.Equal(t, len(loop.Rail)-4, loop.Joints, "pieces meet at a joint or a corner")
+	require.Equal(t, both.Lines, loop.Lines)
 }
 
 func TestClosedDays(t *testing.T) {

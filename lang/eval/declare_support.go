@@ -29,6 +29,8 @@ func supportBuiltins() []*Builtin {
 				length("string_interval", "from one string to the next").above(0, 2).also("interval"),
 				length("rail_length", "that rails are sold in").above(0, 30).also("stock_length"),
 				text("rail", "what the rail of a drop line is"),
+				flag("loop", "the rail of a drop line runs round both rows and closes, so that stems that are lowered turn round the rows' ends and go on along the other row").
+					also("closed_loop", "round"),
 				whole("stems", "that each plant is pruned to; not pruned when not given").between(1, 6).also("leaders"),
 				length("reserve", "string on each stem for lowering it").between(0, 30).also("spare"),
 				length("mesh_length", "of wire mesh cut for one cage").above(0, 10).also("mesh"),
@@ -44,7 +46,7 @@ func buildTrellis(c *call) starlark.Value {
 		Style: c.text("style"), Height: c.quantity("height"), On: c.date("on"),
 		Posts: c.quantity("post_spacing"), Between: c.whole("plants_between"), Post: c.quantity("post_length"),
 		Depth: c.quantity("post_depth"), First: c.quantity("first_string"), Interval: c.quantity("string_interval"),
-		RailStock: c.quantity("rail_length"), Rail: c.text("rail"), Stems: c.whole("stems"), Reserve: c.quantity("reserve"),
+		RailStock: c.quantity("rail_length"), Rail: c.text("rail"), Loop: c.flag("loop"), Stems: c.whole("stems"), Reserve: c.quantity("reserve"),
 		Mesh: c.quantity("mesh_length"),
 	}
 	for _, r := range []*farm.Row{d.Row, d.With} {
@@ -60,6 +62,11 @@ func buildTrellis(c *call) starlark.Value {
 	}
 	if d.With != nil {
 		d.With.Trellis = d
+	}
+	if d.Loop.Value && d.With == nil {
+		c.ev.report(c.finding(missingArgument, c.spanOf("loop"), "a rail that closes in a loop runs round two rows, and the trellis has one").
+			help("add shared_with = the neighboring row"))
+		d.Loop.Value = false
 	}
 	c.ev.farm.Trellises = append(c.ev.farm.Trellises, d)
 	return c.ev.handle(trellisHandle, d)

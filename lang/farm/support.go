@@ -15,6 +15,7 @@ type Trellis struct {
 	First     Length // height of the first string
 	Interval  Length // from one string to the next
 	RailStock Length // the length that rails are sold in
+	Loop      Flag   // the rail runs round both rows and closes
 	Rail      Text   // what the rail is
 	Stems     Count  // that each plant is pruned to; not pruned when not given
 	Reserve   Length // string on each stem for lowering
