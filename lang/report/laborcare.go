@@ -44,18 +44,22 @@ func heatCaution(facts *derive.Facts) string {
 		when, top.Told(units), top.Heat, sun, care)
 }
 
+// longestLoad is how many letters of a load's name a caution has room for.
+const longestLoad = 60
+
 func liftCaution(facts *derive.Facts) string {
 	c := facts.Care()
-	name := "lb"
+	weight := "lb"
 	if facts.Farm.Units == quantity.Metric {
-		name = "kg"
+		weight = "kg"
 	}
-	unit, _ := quantity.UnitNamed(name)
-	weigh := func(kg float64) string { return fmt.Sprintf("%.0f %s", kg/unit.SI, name) }
+	unit, _ := quantity.UnitNamed(weight)
+	weigh := func(kg float64) string { return fmt.Sprintf("%.0f %s", kg/unit.SI, weight) }
 	top := c.Loads[0]
+	name := cut(printable(top.Name), longestLoad)
 	text := fmt.Sprintf("Lifting: the revised NIOSH equation allows %s from the ground up to a truck bed", weigh(c.Limit))
 	if top.Index > 1 {
-		return fmt.Sprintf("%s; the heaviest load here, %s in a %s, is %.1f times that and takes two people, a cart or a smaller load.", text, weigh(top.Mass), top.Name, top.Index)
+		return fmt.Sprintf("%s; the heaviest load here, %s in a %s, is %.1f times that and takes two people, a cart or a smaller load.", text, weigh(top.Mass), name, top.Index)
 	}
-	return fmt.Sprintf("%s; the heaviest load here is %s in a %s.", text, weigh(top.Mass), top.Name)
+	return fmt.Sprintf("%s; the heaviest load here is %s in a %s.", text, weigh(top.Mass), name)
 }
