@@ -23,9 +23,9 @@
 
 (defcustom haulm-inlay-hints '(:counts t :feetLeft t :dates t :flow t :need t :food t)
   "What to show inside the text, each t or :json-false (Emacs 29 and later).
-  :counts    how many plants a planting comes to
+  :counts    what plantings, trays, the nursery and trellises come to
   :feetLeft  how much of a row nothing is planted in
-  :dates     the days of sowing, planting and harvest that the plan does not say
+  :dates     days that the plan does not say: of sowing, of harvest, of picking after a spraying
   :flow      how much water a zone or row takes
   :need      how much water plantings need in the week that needs most
   :food      how much a feeding puts on, and from when."

@@ -4,9 +4,9 @@ local command = { "haulm", "lsp" }
 
 -- What to show inside the text (Neovim 0.10 and later).
 local hints = {
-  counts = true, -- how many plants a planting comes to
+  counts = true, -- what plantings, trays, the nursery and trellises come to
   feetLeft = true, -- how much of a row nothing is planted in
-  dates = true, -- the days of sowing, planting and harvest that the plan does not say
+  dates = true, -- days that the plan does not say: of sowing, of harvest, of picking after a spraying
   flow = true, -- how much water a zone or row takes
   need = true, -- how much water plantings need in the week that needs most
   food = true, -- how much a feeding puts on, and from when
