@@ -42,7 +42,7 @@ func (t *topic) views() []view {
 	case "labor":
 		return []view{{"job", report.Jobs}, {"plot", report.LaborPlots}}
 	case "feeding":
-		return []view{{"row", report.Feeding}, {"date", report.FeedingDays}, {"plot", report.FeedingPlots}}
+		return []view{{"row", report.FeedingRows}, {"date", report.FeedingDays}, {"plot", report.FeedingPlots}}
 	case "record":
 		return []view{{"job", report.RecordWork}, {"rate", report.OwnRates}}
 	case "harvest":

@@ -3,6 +3,7 @@ package check
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"haulm/lang/derive"
@@ -38,14 +39,15 @@ feed(first, meal, rate = 200 * lb / acre)
 
 var nutrientOver = &diag.Rule{
 	Code: "nutrient-over", Severity: diag.Warning,
-	Summary: "a planting is fed much more than it needs",
+	Summary: "a planting is fed much more than it needs, or too much nitrogen at once",
 	Explain: `More nitrogen than a crop takes up is washed out or makes leaves instead of fruit. Reported is nitrogen of more than five
-quarters of the upper end of the need, and potash of more than twice that; in both cases by more than 20 lb/acre. For phosphate see
-phosphorus-on-rich-soil.
+quarters of the upper end of the need, phosphate of more than one and a half times, and potash of more than twice that; always by more
+than 20 lb/acre. Blended products do so when they are fed for their nitrogen, late dressings above all. For phosphate on rich soil see
+phosphorus-on-rich-soil. Reported too is more nitrogen in one application than the plan's ` + "`n_at_once`" + ` allows.
 
-Feed less, or split it so that what comes late can be left out.`,
+Feed less, take a product that has only what is lacking, or split it so that what comes late can be left out.`,
 	Example: fedGround + `meal = fertilizer("feather meal", analysis = "12-0-0", available = 70 * percent)
-need(bell_pepper, n = 110 * lb / acre)
+need(bell_pepper, n = 110 * lb / acre, p2o5 = 0 * lb / acre, k2o = 0 * lb / acre)
 feed(first, meal, rate = 3000 * lb / acre)
 `,
 	Source: "common practice",
@@ -59,7 +61,7 @@ crop. Reported is more than 10 lb/acre of P2O5 beyond the need. Composts, manure
 nitrogen.
 
 Take a product without phosphate. Many states limit it by law on such soil: ask before you spread.`,
-	Example: strings.Replace(fedGround, "p = 20 * ppm", "p = 180 * ppm", 1) + `need(bell_pepper)
+	Example: strings.Replace(fedGround, "p = 20 * ppm", "p = 180 * ppm", 1) + `need(bell_pepper, n = 0 * lb / acre, k2o = 0 * lb / acre)
 bone = fertilizer("bone meal", analysis = "2-27-0")
 feed(first, bone, rate = 300 * lb / acre)
 `,
@@ -87,7 +89,7 @@ var notEnoughStock = &diag.Rule{
 	Explain: `What all feedings use of a product is set against what ` + "`stock(...)`" + ` says is at hand. What is missing stands in the
 shopping list, in whole packs. Products without a stock are not reported.`,
 	Example: fedGround + `meal = fertilizer("feather meal", analysis = "12-0-0", pack = 50 * lb)
-need(bell_pepper, n = 150 * lb / acre)
+need(bell_pepper, n = 150 * lb / acre, p2o5 = 0 * lb / acre, k2o = 0 * lb / acre)
 stock(meal, 2 * lb)
 feed(first, meal, rate = 2000 * lb / acre)
 `,
@@ -96,12 +98,13 @@ feed(first, meal, rate = 2000 * lb / acre)
 
 // Margins of the balance.
 const (
-	shortFed     = 0.9
-	overNitrogen = 1.25
-	overPotash   = 2
-	poundAcre    = 0.45359237 / 4046.8564224
-	overBy       = 20 * poundAcre
-	richBy       = 10 * poundAcre
+	shortFed      = 0.9
+	overNitrogen  = 1.25
+	overPhosphate = 1.5
+	overPotash    = 2
+	poundAcre     = 0.45359237 / 4046.8564224
+	overBy        = 20 * poundAcre
+	richBy        = 10 * poundAcre
 )
 
 // feedings holds what is fed against what is needed, and products against their stock.
@@ -126,6 +129,7 @@ func (p *pass) feedings() {
 			p.balance(n, failed[n.Planting])
 		}
 	}
+	p.atOnce(fd)
 	for _, use := range fd.Products {
 		if use.Stock > 0 && use.Used > use.Stock*(1+1e-9) {
 			p.beyondStock(use)
@@ -138,7 +142,7 @@ func (p *pass) perArea(v float64) string { return p.units.Format(quantity.Of(v, 
 
 // mass prints a mass as a scale shows it.
 func (p *pass) mass(v float64) string {
-	return p.units.Format(quantity.Of(feeding.Weigh(v, p.units).Mass, quantity.Mass))
+	return feeding.Weigh(v, p.units).Text(p.units)
 }
 
 // nutrientName is the grower's word for a nutrient.
@@ -160,20 +164,23 @@ func (p *pass) balance(n *derive.PlantingFeeding, failed bool) {
 	for _, nutrient := range feeding.Fed() {
 		fed, least, most := n.Mid.Of(nutrient), low.Of(nutrient), high.Of(nutrient)
 		has, over := fed, most*overPotash
-		if nutrient == feeding.N {
+		switch nutrient {
+		case feeding.N:
 			has, over = fed+n.Credit.Mid(), most*overNitrogen
+		case feeding.P2O5:
+			over = most * overPhosphate
 		}
 		switch {
 		case has < least*shortFed && !failed:
 			short = append(short, nutrient)
 		case nutrient == feeding.P2O5 && n.Rich() && fed > most+richBy:
-			why := "its need is " + p.perArea(most)
+			why := "it needs " + p.perArea(most) + " on soil that is rich in it"
 			if most == 0 {
 				why = "it needs none, for the soil has enough"
 			}
-			p.overfed(n, nutrient, phosphorusOnRich, why+". Take a product without phosphate")
-		case nutrient != feeding.P2O5 && fed > 0 && has > over && has > most+overBy:
-			p.overfed(n, nutrient, nutrientOver, "it needs no more than "+p.perArea(most)+". Feed less of what brings it")
+			p.overfed(n, nutrient, phosphorusOnRich, fed-most, why+". Take a product without phosphate")
+		case fed > 0 && has > over && has > most+overBy:
+			p.overfed(n, nutrient, nutrientOver, has-most, "")
 		}
 	}
 	if short != nil {
@@ -182,9 +189,13 @@ func (p *pass) balance(n *derive.PlantingFeeding, failed bool) {
 }
 
 // needHelp says whose need it is.
-func needHelp(n *derive.PlantingFeeding) string {
-	text := "need by " + n.Need.Table
-	if n.Unverified() {
+func needHelp(n *derive.PlantingFeeding, nutrients ...feeding.Nutrient) string {
+	names, unverified := n.NeedBy(nutrients...)
+	if names == "" {
+		return ""
+	}
+	text := "need by " + names
+	if unverified {
 		text += "; " + feeding.Unverified
 	}
 	return text
@@ -192,7 +203,7 @@ func needHelp(n *derive.PlantingFeeding) string {
 
 func (p *pass) underfed(n *derive.PlantingFeeding, short []feeding.Nutrient) {
 	pl := n.Planting
-	f := diag.Diagnostic{Rule: nutrientShort, Primary: diag.Label{Span: pl.Decl.Call, Text: "short of food"}, Help: needHelp(n)}
+	f := diag.Diagnostic{Rule: nutrientShort, Primary: diag.Label{Span: pl.Decl.Call, Text: "short of food"}, Help: needHelp(n, short...)}
 	var lacks, more []string
 	for _, nutrient := range short {
 		has, least := n.Mid.Of(nutrient), n.Need.Low().Of(nutrient)
@@ -204,6 +215,9 @@ func (p *pass) underfed(n *derive.PlantingFeeding, short []feeding.Nutrient) {
 		f.Values = append(f.Values, diag.Value{Name: string(nutrient), Text: p.perArea(has)}, diag.Value{Name: string(nutrient) + " needed", Text: p.perArea(least)})
 	}
 	f.Message = fmt.Sprintf("%s gets %s. Feed its ground %s more", where(pl), strings.Join(lacks, "; "), some(more))
+	if held := p.held(n); held != "" && slices.Contains(short, feeding.N) {
+		f.Message += ": " + held
+	}
 	told := map[*farm.Feed]bool{}
 	for _, d := range n.Doses {
 		if !told[d.Feed] {
@@ -214,16 +228,25 @@ func (p *pass) underfed(n *derive.PlantingFeeding, short []feeding.Nutrient) {
 	p.report(&pl.Decl.Decl, where(pl), f)
 }
 
-// overfed blames the feeding that brings most of it.
-func (p *pass) overfed(n *derive.PlantingFeeding, nutrient feeding.Nutrient, rule *diag.Rule, why string) {
+// overfed blames the last feeding that brings half of what is too much, else the one that brings most of it.
+func (p *pass) overfed(n *derive.PlantingFeeding, nutrient feeding.Nutrient, rule *diag.Rule, surplus float64, why string) {
 	pl := n.Planting
 	has := n.Mid.Of(nutrient)
 	var most *derive.Dose
 	largest := 0.0
 	for _, d := range n.Doses {
 		low, high := d.Gives()
-		if g := (low.Of(nutrient) + high.Of(nutrient)) / 2; g > largest {
+		if g := (low.Of(nutrient) + high.Of(nutrient)) / 2; g > largest || g >= surplus*d.Area/2 {
 			largest, most = g, d
+		}
+	}
+	if rule == nutrientOver {
+		why = fmt.Sprintf("it needs no more than %s. Feed less of %s", p.perArea(n.Need.High().Of(nutrient)), most.Product.Name.Value)
+		if c := n.Credit.Mid(); nutrient == feeding.N && c > 0 {
+			why = "the plot gives another " + p.perArea(c) + ", and " + why
+		}
+		if nutrient != feeding.N && most.Product.Analysis.Value.N > 0 {
+			why += ", or bring its nitrogen by a product without " + nutrientName(nutrient)
 		}
 	}
 	p.report(&most.Feed.Decl, where(pl), diag.Diagnostic{
@@ -231,7 +254,7 @@ func (p *pass) overfed(n *derive.PlantingFeeding, nutrient feeding.Nutrient, rul
 		Message: fmt.Sprintf("%s gets %s of %s; %s", where(pl), p.perArea(has), nutrientName(nutrient), why),
 		Primary: diag.Label{Span: most.Feed.Call, Text: fmt.Sprintf("%s gives %s", most.Product.Name.Value, p.perArea(largest/most.Area))},
 		Values:  []diag.Value{{Name: "gets", Text: p.perArea(has)}},
-		Help:    needHelp(n),
+		Help:    needHelp(n, nutrient),
 	})
 }
 
@@ -257,6 +280,8 @@ func (p *pass) noMix(fail *derive.FeedFailure) {
 			limit := "the limit of " + p.perArea(c.Limit/fail.Area) + " of " + nutrientName(c.Nutrient)
 			if c.Nutrient == feeding.P2O5 {
 				limit += " on this rich soil"
+			} else if c.Nutrient == feeding.N {
+				limit += " at once"
 			} else if c.Nutrient == feeding.Salt {
 				limit = "the limit of " + p.perArea(c.Limit/fail.Area) + " of salt (N and K2O) near seed"
 			}

@@ -20,7 +20,7 @@ and of what a trellis holds up. Composted manure by the same rule, and compost, 
 
 Spread it the fall before, compost it first, or feed something else. Your certifier, your buyers and local rules come first.`,
 	Example: fedGround + `litter = amendment("fresh chicken manure", made = "raw manure")
-need(bell_pepper)
+need(bell_pepper, n = 0 * lb / acre, p2o5 = 0 * lb / acre, k2o = 0 * lb / acre)
 feed(first, litter, rate = 1 * ton / acre, on = "2027-05-01")
 `,
 	Source: "7 CFR 205.203(c)(1)",

@@ -59,6 +59,8 @@ type PlantingFeeding struct {
 
 	Low, Mid, High feeding.Nutrients // fed on each area, nitrogen as it becomes available; without Credit
 	rich           bool
+	once           farm.Amount // most nitrogen in one application, by the need
+	by             [3]feeding.Source
 }
 
 // Dose is one product put on one planting, or on a row that is not planted, on one day.
@@ -138,6 +140,42 @@ func (d *Dose) Gives() (low, high feeding.Nutrients) { return product(d.Product)
 
 // Volume of the dose in a measure, m3; false when the product's density is not known.
 func (d *Dose) Volume() (float64, bool) { return product(d.Product).Volume(d.Mass) }
+
+// Scooped is a dose in one of the plan's measures.
+type Scooped struct {
+	Measure *farm.Measure
+	Spoken  string  // "a scoop and a third"
+	Share   float64 // by which the rounding errs, of the dose: below 0 where it gives less
+}
+
+// roughly is the most by which a measure's rounding may err, of the dose; beyond that it is to be weighed.
+const roughly = 0.2
+
+// Scoops tells the dose in those measures that can be filled to within a fifth of it; none where the product's density is
+// not known.
+func (d *Dose) Scoops(measures []*farm.Measure) []Scooped {
+	volume, ok := d.Volume()
+	if !ok {
+		return nil
+	}
+	var all []Scooped
+	for _, m := range measures {
+		if s := feeding.Scoop(volume, m.Volume.Value.SI); s.Count() > 0 && math.Abs(s.Error) <= roughly*volume {
+			all = append(all, Scooped{m, s.Spoken(m.Name.Value), s.Error / volume})
+		}
+	}
+	return all
+}
+
+// Told says a dose as one measures it out, in the measure that comes nearest: "a scoop and a third, 14 oz".
+func (fd *Feeding) Told(d *Dose) string {
+	text := feeding.Weigh(d.Mass, fd.units).Text(fd.units)
+	scoops := d.Scoops(fd.facts.Farm.Measures)
+	if scoops == nil {
+		return text
+	}
+	return slices.MinFunc(scoops, func(a, b Scooped) int { return cmp.Compare(math.Abs(a.Share), math.Abs(b.Share)) }).Spoken + ", " + text
+}
 
 // Salt is the N and K2O in the dose, kg.
 func (d *Dose) Salt() float64 { return product(d.Product).Salt(d.Mass) }
@@ -237,10 +275,9 @@ func (fd *Feeding) events(all []Event) []Event {
 		if !d.Day.IsSet() {
 			continue
 		}
-		w := feeding.Weigh(d.Mass, fd.units)
 		all = append(all, Event{
 			On: d.Day, Until: season.None, Do: "feed", What: d.Product.Name.Value, Where: d.Place(),
-			Note: fd.units.Format(quantity.Of(w.Mass, quantity.Mass)) + ", " + d.Feed.Placement.Value,
+			Note: fd.Told(d) + ", " + d.Feed.Placement.Value,
 		})
 	}
 	return all

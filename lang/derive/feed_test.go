@@ -110,3 +110,65 @@ func TestStagesOfFeeding(t *testing.T) {
 		require.Equal(t, day, fd.Doses[i].Day)
 	}
 }
+
+// However small the limit of one application, no day gets more, and what the season has room for is fed.
+func TestNitrogenAtOnce(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		meal := fertilizer("meal", 0.12, 0, 0)
+		potash := fertilizer("potash", 0, 0, 0.5)
+		bone := fertilizer("bone", 0.001, 0.27, 0)
+		f, plot := fedFarm(2, meal, potash, bone)
+		rate := func(v float64) farm.Amount { return farm.Amount{Value: quantity.Of(v, quantity.AreaMass), Given: true} }
+		limit := rapid.Float64Range(0.0008, 0.02).Draw(t, "limit")
+		f.Needs[0].AtOnce = rate(limit)
+		f.Feeds = []*farm.Feed{{Plot: plot, Products: f.Products, ToNeed: farm.Flag{Value: true, Given: true}}}
+		if rapid.Bool().Draw(t, "one day") {
+			f.Feeds[0].On = farm.DateArg{Value: season.On(2027, 5, 15), Given: true}
+		}
+		fd := Derive(f).Feeding()
+		require.Empty(t, fd.Failed)
+		for _, n := range fd.Plantings {
+			most := 0.0
+			for _, d := range n.Doses {
+				most = max(most, n.OnDay(d.Day))
+			}
+			require.LessOrEqual(t, most, limit*(1+1e-6))
+			if lacks := n.Lacks().N; lacks > 1e-8 {
+				require.InEpsilon(t, limit, most, 1e-6)
+				if !f.Feeds[0].On.Given {
+					last := n.Doses[len(n.Doses)-1].Day
+					require.False(t, n.Planting.nextDressing(last).IsSet())
+				}
+			}
+			days, short := n.Dressings(3*limit, limit, season.On(2027, 5, 15))
+			require.False(t, short)
+			require.Equal(t, []season.Date{season.On(2027, 5, 15), season.On(2027, 5, 29), season.On(2027, 6, 12)}, days)
+		}
+	})
+}
+
+// A nutrient that the plan's own need leaves out is the laboratory's, else a table's; on soil without a test it is none.
+func TestNeedInLayers(t *testing.T) {
+	rate := func(v float64) farm.Amount { return farm.Amount{Value: quantity.Of(v, quantity.AreaMass), Given: true} }
+	ppm := func(v float64) farm.Amount {
+		return farm.Amount{Value: quantity.Of(v*1e-6, quantity.Ratio), Given: true}
+	}
+	f, plot := fedFarm(1)
+	need := func() *PlantingFeeding { return Derive(f).Feeding().Plantings[0] }
+	f.Needs = []*farm.Need{{Crop: f.Plantings[0].Crop, N: rate(0.02)}}
+	n := need()
+	require.Equal(t, feeding.Nutrients{N: 0.02}, n.Need.Mid())
+	require.Equal(t, "this plan", n.Need.Table)
+
+	test := &farm.SoilTest{Method: farm.Text{Value: "mehlich-3", Given: true}, P: ppm(38), K: ppm(71), K2O: rate(0.003)}
+	plot.Soil = &farm.Soil{Test: test}
+	n = need()
+	table, err := feeding.NeedOf("bell_pepper", "", *Derive(f).Feeding().Plots[0].P, *Derive(f).Feeding().Plots[0].K)
+	require.NoError(t, err)
+	require.Equal(t, feeding.Nutrients{N: 0.02, P2O5: table.P2O5.Mid(), K2O: 0.003}, n.Need.Mid())
+	require.Equal(t, "this plan, Southeast, the laboratory's own recommendation", n.Need.Table)
+	require.True(t, n.Unverified())
+	names, unverified := n.NeedBy(feeding.N, feeding.K2O)
+	require.Equal(t, "this plan, the laboratory's own recommendation", names)
+	require.False(t, unverified)
+}

@@ -12,11 +12,12 @@ import (
 type portion struct {
 	need feeding.Nutrients
 	day  season.Date
+	room float64 // for nitrogen in one application, on each area; +Inf without a limit
 }
 
 // mixKey joins the plantings that one mix fits: they lack the same on each area, within the same caps.
 type mixKey struct {
-	n, p2o5, k2o, cap, salt float64
+	n, p2o5, k2o, cap, salt, room float64
 }
 
 // mixGroup is plantings that are fed one mix.
@@ -76,7 +77,7 @@ func (fd *Feeding) feedToNeed(f *farm.Farm, stock map[*farm.Product]float64) {
 // keyOf tells which mix fits, to twelve digits.
 func (n *PlantingFeeding) keyOf(feed *farm.Feed, part portion) mixKey {
 	p := n.Planting
-	k := mixKey{n: digits(part.need.N), p2o5: digits(part.need.P2O5), k2o: digits(part.need.K2O), cap: math.Inf(1), salt: math.Inf(1)}
+	k := mixKey{n: digits(part.need.N), p2o5: digits(part.need.P2O5), k2o: digits(part.need.K2O), cap: math.Inf(1), salt: math.Inf(1), room: digits(part.room)}
 	if n.Rich() {
 		k.cap = digits(max(0, n.Need.P2O5.High-n.Mid.P2O5))
 	}
@@ -112,14 +113,19 @@ func SaltLimit(feed *farm.Feed, p *Planting, day season.Date) (feeding.SaltLimit
 }
 
 // portions parts what the planting lacks by the stages of the table, when the feeding names neither day nor stage.
-// Phosphate and potash go on before planting; a dressing after that is for nitrogen (common practice).
+// Phosphate and potash go on before planting; a dressing after that is for nitrogen (common practice). Of nitrogen that the
+// limit of one application holds back, the next dressings take what they have room for.
 func (n *PlantingFeeding) portions(feed *farm.Feed) []portion {
 	lacks, p := n.Lacks(), n.Planting
 	lacks = feeding.Nutrients{N: max(0, lacks.N), P2O5: max(0, lacks.P2O5), K2O: max(0, lacks.K2O)}
+	limit, _ := n.AtOnce(feed)
 	var all []portion
+	held := 0.0 // nitrogen that the limit has held back
 	add := func(need feeding.Nutrients, day season.Date) {
+		room := n.room(limit, day)
+		need.N, held = min(need.N+held, room), max(0, need.N+held-room)
 		if need.N+need.P2O5+need.K2O > tolerance {
-			all = append(all, portion{need, day})
+			all = append(all, portion{need, day, room})
 		}
 	}
 	stage := feeding.Stage(feed.Stage.Value)
@@ -136,18 +142,25 @@ func (n *PlantingFeeding) portions(feed *farm.Feed) []portion {
 	}
 	split, _, ok := feeding.Split(p.Decl.Crop.Ident)
 	if !ok {
-		add(lacks, p.stageDay(feeding.BeforePlanting, 0))
-		return all
+		split = []feeding.Portion{{Share: 1, Stage: feeding.BeforePlanting}}
 	}
+	day := season.None
 	for i, s := range split {
 		days := p.dressings(s)
-		for j, day := range days {
+		for j := range days {
+			day = days[j]
 			need := feeding.Nutrients{N: lacks.N * s.Share / float64(len(days))}
 			if i == 0 && j == 0 {
 				need.P2O5, need.K2O = lacks.P2O5, lacks.K2O
 			}
 			add(need, day)
 		}
+	}
+	for range mostDressings {
+		if day = p.nextDressing(day); held < tolerance || !day.IsSet() {
+			break
+		}
+		add(feeding.Nutrients{}, day)
 	}
 	return all
 }
@@ -235,6 +248,9 @@ func (fd *Feeding) blend(products []*farm.Product, k mixKey, area float64, stock
 	}
 	if !math.IsInf(k.salt, 1) {
 		caps.Salt = k.salt * area
+	}
+	if !math.IsInf(k.room, 1) {
+		caps.N = k.room * area
 	}
 	mix, err := feeding.Blend(offers, feeding.Nutrients{N: k.n, P2O5: k.p2o5, K2O: k.k2o}.Scale(area), caps)
 	if keep {

@@ -2,6 +2,8 @@ package derive
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"haulm/lang/farm"
 	"haulm/stdlib/feeding"
@@ -133,36 +135,109 @@ func ofVariety(needs []*farm.Need, c *farm.Crop) *farm.Need {
 	return nil
 }
 
-// setNeed takes the plan's own need, else the laboratory's, else a table's.
+// laboratory names the need that a soil test's report recommends.
+const laboratory = "the laboratory's own recommendation"
+
+// setNeed takes each nutrient from the plan's own need, else from what the laboratory recommends, else from a table; on soil
+// without a test no table is asked for what the plan's own need leaves out.
 func (n *PlantingFeeding) setNeed(pf *PlotFeeding, own *farm.Need) {
-	one := func(q farm.Amount) feeding.Span { return feeding.Span{Low: q.Value.SI, High: q.Value.SI} }
+	if own != nil {
+		n.once = own.AtOnce
+	}
 	t := pf.Test
-	switch {
-	case own != nil:
+	said := own != nil && (own.N.Given || own.P2O5.Given || own.K2O.Given)
+	byLab := t != nil && (t.N.Given || t.P2O5.Given || t.K2O.Given)
+	var layers []needLayer
+	if said {
 		n.Of = &own.Decl
-		n.Need = feeding.Need{N: one(own.N), P2O5: one(own.P2O5), K2O: one(own.K2O), Table: thisPlan, Source: feeding.Source{Title: thisPlan}}
+		layers = append(layers, needLayer{thisPlan, [...]farm.Amount{own.N, own.P2O5, own.K2O}})
+	}
+	if byLab {
+		if n.Of == nil {
+			n.Of = &t.Decl
+		}
+		layers = append(layers, needLayer{laboratory, [...]farm.Amount{t.N, t.P2O5, t.K2O}})
+	}
+	if n.Of == nil {
+		n.Need, n.Unknown = n.tableNeed(pf)
+		from := feeding.Source{Title: n.Need.Table, Grade: n.Need.Source.Grade}
+		n.by = [...]feeding.Source{from, from, from}
 		return
-	case t != nil && (t.N.Given || t.P2O5.Given || t.K2O.Given):
-		n.Of = &t.Decl
-		const lab = "the laboratory's own recommendation"
-		n.Need = feeding.Need{N: one(t.N), P2O5: one(t.P2O5), K2O: one(t.K2O), Table: lab, Source: feeding.Source{Title: lab}}
-		return
-	case t == nil:
-		n.Need = feeding.NeedUntested()
-		return
+	}
+	table := feeding.Need{}
+	if t != nil && !allGiven(layers) {
+		table, _ = n.tableNeed(pf)
+	}
+	n.layered(layers, table)
+}
+
+// needLayer is who gives a need, and what of N, P2O5 and K2O.
+type needLayer struct {
+	name   string
+	amount [3]farm.Amount
+}
+
+func allGiven(layers []needLayer) bool {
+	for i := range 3 {
+		if !slices.ContainsFunc(layers, func(l needLayer) bool { return l.amount[i].Given }) {
+			return false
+		}
+	}
+	return true
+}
+
+// layered takes each nutrient from the first layer that gives it, else from the table.
+func (n *PlantingFeeding) layered(layers []needLayer, table feeding.Need) {
+	need := feeding.Need{Others: table.Others}
+	rest := [...]feeding.Span{table.N, table.P2O5, table.K2O}
+	for i, to := range [...]*feeding.Span{&need.N, &need.P2O5, &need.K2O} {
+		at := slices.IndexFunc(layers, func(l needLayer) bool { return l.amount[i].Given })
+		if at < 0 {
+			*to, n.by[i] = rest[i], feeding.Source{Title: table.Table, Grade: table.Source.Grade}
+			if table.Table != "" {
+				need.Source = table.Source
+			}
+			continue
+		}
+		v := layers[at].amount[i].Value.SI
+		*to, n.by[i] = feeding.Span{Low: v, High: v}, feeding.Source{Title: layers[at].name}
+	}
+	if need.Source.Title == "" {
+		need.Source.Title = layers[0].name
+	}
+	n.Need = need
+	n.Need.Table, _ = n.NeedBy(feeding.Fed()...)
+}
+
+// NeedBy names who gives the need of some nutrients, and tells whether any of it comes from memory.
+func (n *PlantingFeeding) NeedBy(nutrients ...feeding.Nutrient) (names string, unverified bool) {
+	var all []string
+	for i, nutrient := range feeding.Fed() {
+		if by := n.by[i]; by.Title != "" && slices.Contains(nutrients, nutrient) {
+			unverified = unverified || by.Unverified()
+			if !slices.Contains(all, by.Title) {
+				all = append(all, by.Title)
+			}
+		}
+	}
+	return strings.Join(all, ", "), unverified
+}
+
+// tableNeed is the need by a table, or why there is none.
+func (n *PlantingFeeding) tableNeed(pf *PlotFeeding) (need feeding.Need, unknown string) {
+	switch {
+	case pf.Test == nil:
+		return feeding.NeedUntested(), ""
 	case pf.Unrated != nil:
-		n.Unknown = pf.Unrated.Error()
-		return
+		return need, pf.Unrated.Error()
 	case pf.P == nil || pf.K == nil:
-		n.Unknown = "the soil test does not give both P and K"
-		return
+		return need, "the soil test does not give both P and K"
 	}
 	need, err := feeding.NeedOf(n.Planting.Decl.Crop.Ident, pf.Plot.Decl.Soil.Texture.Value, *pf.P, *pf.K)
 	if err != nil {
-		n.Unknown = fmt.Sprintf("no table has the need of %s: give it by need(...)", n.Planting.Decl.Crop.Title())
-		return
+		return need, fmt.Sprintf("no table has the need of %s: give it by need(...)", n.Planting.Decl.Crop.Title())
 	}
-	n.Need = need
+	return need, ""
 }
 
 // Unverified tells whether the need comes from memory.

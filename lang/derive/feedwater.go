@@ -20,8 +20,8 @@ type Injection struct {
 	Open float64 // s that the valve is open in that week for water; 0 when not known
 }
 
-// throughWater is the placement of what is dissolved and injected.
-const throughWater = "through the water"
+// ThroughWater is the placement of what is dissolved and injected.
+const ThroughWater = "through the water"
 
 // inject gathers the doses through the water by zone and day.
 func (fd *Feeding) inject(facts *Facts) {
@@ -33,7 +33,7 @@ func (fd *Feeding) inject(facts *Facts) {
 	}
 	at := map[key]*Injection{}
 	for _, d := range fd.Doses {
-		if d.Feed.Placement.Value != throughWater {
+		if d.Feed.Placement.Value != ThroughWater {
 			continue
 		}
 		var zone *ZoneWater

@@ -101,7 +101,7 @@ func (b *foreman) addFeedings() {
 	for _, n := range b.facts.Feeding().Plantings {
 		day := season.None
 		for _, d := range n.Doses {
-			if d.Day == day || !d.Day.IsSet() || d.Feed.Placement.Value == throughWater {
+			if d.Day == day || !d.Day.IsSet() || d.Feed.Placement.Value == ThroughWater {
 				continue
 			}
 			day = d.Day

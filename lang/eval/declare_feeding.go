@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -25,6 +26,12 @@ var (
 
 // labelCaution stands in the documentation of what is spread.
 const labelCaution = "The label is the law, also where this plan says otherwise: wear what it asks for, and keep off wells, streams and drains."
+
+// atOnce bounds the nitrogen of one application.
+func atOnce() Param {
+	return measure("n_at_once", quantity.AreaMass, "the most nitrogen in one application, as it becomes available; no limit when not given").
+		above(0, 0.2).also("most_n", "max_n", "n_cap", "n_limit", "cap")
+}
 
 func productParams(more ...Param) []Param {
 	return append([]Param{
@@ -86,7 +93,8 @@ func feedingBuiltins() []*Builtin {
 			Summary: "feeds a plot, a row or a planting: by a rate, an amount, or what is missing of its need",
 			Doc: "`to_need` takes the least-cost mix of the products that makes up what the need still lacks. Without a day or a " +
 				"stage the nitrogen is split as the table has it for the crop: a part before planting with all phosphate and " +
-				"potash, the rest as side-dressings. " + labelCaution,
+				"potash, the rest as side-dressings. What `n_at_once` holds back of that goes on with the next dressing, and after the last with " +
+				"more of them two weeks apart; of a feeding with its own day or stage it is left to another feeding. " + labelCaution,
 			Example: "meal = fertilizer(\"feather meal\", pack = 50 * lb, price = 48)\n" +
 				"feed(first, meal, line_rate = 4 * lb / (100 * ft), stage = \"before planting\", placement = \"band\")",
 			Params: []Param{
@@ -104,23 +112,33 @@ func feedingBuiltins() []*Builtin {
 				choice("placement", "how it is put on", feedPlaces...).or(`"broadcast"`, "broadcast").also("how", "method"),
 				measure("solution", quantity.Volume, "of stock solution for each zone, fed through the water").above(0, 100).usually("gal").also("stock_solution", "tank"),
 				measure("injection", quantity.Flow, "of stock solution into the line").above(0, 0.1).also("injector"),
+				atOnce(),
 			},
 			build: buildFeed,
 		},
 		{
 			Name: "need", Also: []string{"nutrient_need", "requirement", "recommendation"}, Group: "feeding", Free: 1, Returns: "a need",
 			Summary: "what a crop or a plot is to be fed in the season, instead of what tables and laboratory say",
+			Doc: "A nutrient that is left out is what the laboratory recommends, else what a table asks for by the soil test; without a " +
+				"soil test it is none. Where none is needed, say so: `p2o5 = 0 * lb / acre`.",
 			Example: `need(bell_pepper, n = 110 * lb / acre, p2o5 = 60 * lb / acre, k2o = 80 * lb / acre)`,
 			Params: []Param{
 				handleOf("of", "the crop, or the plot with all its crops", "crop", "plot").required().also("crop", "plot", "where"),
 				measure("n", quantity.AreaMass, "nitrogen").between(0, 0.2).also("nitrogen"),
 				measure("p2o5", quantity.AreaMass, "phosphate").between(0, 0.2).also("phosphate"),
 				measure("k2o", quantity.AreaMass, "potash").between(0, 0.2).also("potash"),
+				atOnce(),
 			},
 			build: func(c *call) starlark.Value {
+				if says := []string{"n", "p2o5", "k2o", "n_at_once"}; !slices.ContainsFunc(says, func(s string) bool { return c.isGiven(s) || c.isBad(s) }) {
+					c.ev.report(c.finding(amountNotClear, c.callee, "need does not say what is needed").
+						label("add n, p2o5 or k2o"))
+					return poison{}
+				}
 				d := &farm.Need{
 					Decl: c.decl(), Plot: handleArg[*farm.Plot](c, "of"), Crop: handleArg[*farm.Crop](c, "of"),
 					N: c.quantity("n"), P2O5: c.quantity("p2o5"), K2O: c.quantity("k2o"),
+					AtOnce: c.quantity("n_at_once"),
 				}
 				c.ev.farm.Needs = append(c.ev.farm.Needs, d)
 				return c.ev.handle(needHandle, d)
@@ -214,6 +232,7 @@ func buildFeed(c *call) starlark.Value {
 		Rate: c.quantity("rate"), LineRate: c.quantity("line_rate"), Amount: c.quantity("amount"), ToNeed: c.flag("to_need"),
 		On: c.date("on"), Stage: c.text("stage"), Days: c.days("days"), Placement: c.text("placement"),
 		Solution: c.quantity("solution"), Injection: c.quantity("injection"),
+		AtOnce: c.quantity("n_at_once"),
 	}
 	if len(d.Products) > 1 && !d.ToNeed.Value {
 		c.ev.report(c.finding(wrongType, d.ItemSpan, "feed mixes %d products without to_need; a rate or an amount is of one product", len(d.Products)).

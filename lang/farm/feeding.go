@@ -51,6 +51,7 @@ type Feed struct {
 	Placement Text
 	Solution  Amount // volume of stock solution that the amount of a zone is dissolved in
 	Injection Amount // flow of the stock solution into the line
+	AtOnce    Amount // most nitrogen in one application, mass for each area
 }
 
 // Need is what a crop or a plot is to be fed in the season by the plan's own word.
@@ -59,6 +60,7 @@ type Need struct {
 	Plot         *Plot // exactly one of Plot and Crop is set
 	Crop         *Crop
 	N, P2O5, K2O Amount // mass for each area
+	AtOnce       Amount // most nitrogen in one application, mass for each area
 }
 
 // Credit is nitrogen that a plot gives without being fed. Exactly one way to tell it is given.

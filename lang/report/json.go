@@ -119,6 +119,11 @@ var CalendarSchema string
 //go:embed feeding.schema.json
 var FeedingSchema string
 
+// FeedingRowsSchema is the JSON Schema (draft 2020-12) of what FeedingRows writes as JSON.
+//
+//go:embed feeding_rows.schema.json
+var FeedingRowsSchema string
+
 // FeedingDaysSchema is the JSON Schema (draft 2020-12) of what FeedingDays writes as JSON.
 //
 //go:embed feeding_days.schema.json

@@ -27,7 +27,7 @@ type Table struct {
 	year      int
 	units     quantity.System
 	totalsOut bool   // JSON carries the totals too
-	caution   string // stands once under the text
+	caution   string // stands once under the text, a paragraph a line
 }
 
 // Column says what its cells are and how they are shown.

@@ -247,7 +247,7 @@ func schema(t *testing.T, name string) *jsonschema.Schema {
 		"cuts": report.CutsSchema, "protection": report.ProtectionSchema,
 		"calendar": report.CalendarSchema, "labor": report.LaborSchema, "jobs": report.JobsSchema, "labor_plots": report.LaborPlotsSchema,
 		"diff":    report.DiffSchema,
-		"feeding": report.FeedingSchema, "feeding_days": report.FeedingDaysSchema, "feeding_plots": report.FeedingPlotsSchema,
+		"feeding": report.FeedingSchema, "feeding_rows": report.FeedingRowsSchema, "feeding_days": report.FeedingDaysSchema, "feeding_plots": report.FeedingPlotsSchema,
 		"record": report.RecordSchema, "record_work": report.RecordWorkSchema, "own_rates": report.OwnRatesSchema,
 	}[name]
 	doc, err := jsonschema.UnmarshalJSON(strings.NewReader(text))

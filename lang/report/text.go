@@ -51,8 +51,10 @@ func (t Table) WriteText(w io.Writer, width int) error {
 			wide = cautionWidth
 		}
 		out.WriteByte('\n')
-		for _, line := range breakLines(t.caution, max(wide, narrowText)) {
-			out.WriteString(line + "\n")
+		for part := range strings.SplitSeq(t.caution, "\n") {
+			for _, line := range breakLines(part, max(wide, narrowText)) {
+				out.WriteString(line + "\n")
+			}
 		}
 	}
 	return out.Flush()

@@ -7,7 +7,6 @@ import (
 	"haulm/lang/derive"
 	"haulm/lang/farm"
 	"haulm/stdlib/feeding"
-	"haulm/stdlib/quantity"
 )
 
 // fed are the facts of feeding; nil when the plan says nothing of it.
@@ -19,7 +18,7 @@ func (d *Doc) fed() *derive.Feeding {
 }
 
 func (d *Doc) massText(kg float64) string {
-	return d.units().Format(quantity.Of(feeding.Weigh(kg, d.units()).Mass, quantity.Mass))
+	return feeding.Weigh(kg, d.units()).Text(d.units())
 }
 
 // productText tells what a product is, how much of it is fed, and what is at hand.
@@ -73,7 +72,7 @@ func (d *Doc) feedText(f *farm.Feed) string {
 	var lines []string
 	for _, dose := range dosesOf(fd, f) {
 		total += dose.Mass
-		line := fmt.Sprintf("- %s of %s, %s", d.massText(dose.Mass), dose.Product.Name.Value, rowOf(dose.Row))
+		line := fmt.Sprintf("- %s: %s, %s", dose.Product.Name.Value, fd.Told(dose), rowOf(dose.Row))
 		if dose.Planting != nil {
 			line += ", " + dose.Planting.Decl.Crop.Title()
 		}

@@ -152,3 +152,16 @@ func Weigh(mass float64, system quantity.System) Weighed {
 	w.Error = w.Mass - mass
 	return w
 }
+
+// Text writes the mass as a scale shows it: "2 lb 5 oz", "15.5 oz", "1.2 kg".
+func (w Weighed) Text(system quantity.System) string {
+	if n := w.Mass / pound; system == quantity.Metric || n < 1 || n >= 10 {
+		return system.Format(quantity.Of(w.Mass, quantity.Mass))
+	}
+	whole := int(w.Mass/pound + 1e-9)
+	text := fmt.Sprintf("%d lb", whole)
+	if rest := w.Mass/ounce - 16*float64(whole); rest > 1e-6 {
+		text += fmt.Sprintf(" %.3g oz", rest)
+	}
+	return text
+}
