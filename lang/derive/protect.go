@@ -18,6 +18,7 @@ type Protection struct {
 	Idle         []*farm.Protect // those that find nothing standing on any of their days
 
 	rows map[*Row][]*Application
+	year int
 }
 
 // Application is one protectant put on some rows on one day.
@@ -53,7 +54,7 @@ func (facts *Facts) Protection() *Protection {
 }
 
 func newProtection(facts *Facts) *Protection {
-	pr := &Protection{}
+	pr := &Protection{year: facts.Farm.Year.Value}
 	if len(facts.Farm.Protects) == 0 {
 		return pr
 	}
@@ -188,7 +189,7 @@ func (pr *Protection) Uses() []Use {
 func (pr *Protection) events(all []Event) []Event {
 	for _, a := range pr.Applications {
 		e := Event{On: a.Day, Until: season.None, Do: "spray", What: a.Decl.Protectant.Name.Value, Where: a.Place()}
-		e.Note = "closed until " + a.Enter.String() + ", no harvest before " + a.Harvest.String()
+		e.Note = "closed until " + a.Enter.Long(pr.year) + ", no harvest before " + a.Harvest.Long(pr.year)
 		all = append(all, e)
 	}
 	return all

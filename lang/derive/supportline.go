@@ -3,6 +3,7 @@ package derive
 import (
 	"math"
 
+	"haulm/stdlib/season"
 	"haulm/stdlib/support"
 )
 
@@ -12,8 +13,17 @@ func (t *Trellis) levels(first, interval float64) {
 	full := t.growth().Full
 	for i := range support.Levels(t.Height, first, interval) {
 		h := first + float64(i)*interval
-		t.Levels = append(t.Levels, StringLevel{h, t.reaches(min(h+lead, max(full, h)))})
+		l := StringLevel{h, t.reaches(min(h+lead, max(full, h)))}
+		if t.gone(l.On) {
+			break
+		}
+		t.Levels = append(t.Levels, l)
 	}
+}
+
+// gone tells whether the plants are cleared by a day.
+func (t *Trellis) gone(day season.Date) bool {
+	return day.IsSet() && t.Main.Clear.IsSet() && day >= t.Main.Clear
 }
 
 // sides are the straight stretches of the rails: one along each row or, where the rail closes in a loop round two, two as
@@ -50,7 +60,11 @@ func (t *Trellis) hang() {
 	full := t.growth().Full
 	for i := range support.Levels(stem, first, interval) {
 		h := first + float64(i)*interval
-		t.Passes = append(t.Passes, StringLevel{h, t.reaches(min(h, full))})
+		l := StringLevel{h, t.reaches(min(h, full))}
+		if t.gone(l.On) {
+			break
+		}
+		t.Passes = append(t.Passes, l)
 	}
 	t.Clips = len(t.Passes) * t.Lines
 	stock := t.own(&t.Decl.RailStock, "rail length")

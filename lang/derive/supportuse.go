@@ -73,20 +73,23 @@ func (s *Support) events(all []Event) []Event {
 		if t.Unknown != "" {
 			continue
 		}
-		where := Item{Row: t.Rows[0]}
-		if t.Set.IsSet() {
-			all = append(all, Event{On: t.Set, Until: season.None, Do: "set " + postsOf(t.Decl), Count: t.Posts, Of: "post|posts", Where: where})
-		}
-		add := func(l StringLevel, do string) {
-			if l.On.IsSet() {
-				all = append(all, Event{On: l.On, Until: season.None, Do: do, What: t.Main.Decl.Crop.Title(), Where: where})
+		add := func(on season.Date, do, what string, count int) {
+			for _, r := range t.Rows { // the calendar joins them
+				if on.IsSet() {
+					e := Event{On: on, Until: season.None, Do: do, What: what, Where: Item{Row: r}}
+					if count > 0 {
+						e.Count, e.Of, count = count, "post|posts", 0
+					}
+					all = append(all, e)
+				}
 			}
 		}
+		add(t.Set, "set "+postsOf(t.Decl), "", t.Posts)
 		for _, l := range t.Levels {
-			add(l, "string at "+s.units.Short(quantity.Meters(l.Height)))
+			add(l.On, "string at "+s.units.Short(quantity.Meters(l.Height)), t.Main.Decl.Crop.Title(), 0)
 		}
 		for _, l := range t.Passes {
-			add(l, "clip stems to their strings")
+			add(l.On, "clip stems to their strings", t.Main.Decl.Crop.Title(), 0)
 		}
 	}
 	return all

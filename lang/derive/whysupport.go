@@ -108,7 +108,7 @@ func (w whyTrellis) height() Input {
 
 func (w whyTrellis) strings() Reckoning {
 	return Reckoning{
-		Title: "Strings", Equation: "(height - first string) / string interval, whole part, + 1",
+		Title: "Strings", Equation: "(height - first string) / string interval, whole part, + 1; none that the plants would need only after they are cleared",
 		Inputs: []Input{w.height(), w.own("first string", &w.Decl.First), w.own("string interval", &w.Decl.Interval)},
 		Result: fmt.Sprintf("%d, the first about %s", len(w.Levels), w.Main.day(w.Levels[0].On)), Source: commonPractice,
 	}
