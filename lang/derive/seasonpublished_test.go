@@ -10,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"haulm/lang/farm"
+	"haulm/stdlib/crops"
 	"haulm/stdlib/labor"
 	"haulm/stdlib/nursery"
 	"haulm/stdlib/quantity"
@@ -102,6 +104,10 @@ func (g vector) published(check string) float64 {
 		return support.CageDiameter(g.number("mesh"))
 	case "heat index":
 		return labor.HeatIndex(g.number("air"), g.number("humidity"))
+	case "rail load":
+		return g.railLoad()
+	case "yield by plant", "yield by area":
+		return g.harvest()
 	case "lift":
 		l := labor.Lift{Reach: g.number("reach") * inch, From: g.number("from") * inch, To: g.number("to") * inch,
 			Twist: g.number("twist"), Often: 1, Grip: g.number("grip")}
@@ -126,4 +132,45 @@ func (g vector) degreeDays() float64 {
 		sum += scale.Of(celsius(lows[i]), celsius(highs[i])) * 1.8
 	}
 	return sum
+}
+
+// railLoad hangs vines from a rail between two posts, and gives what the heaviest of them weigh together, lb.
+func (g vector) railLoad() float64 {
+	const pound = 0.45359237
+	usual, _ := support.Usual("drop line", "load")
+	require.InDelta(g.t, g.number("laden")*pound, usual.High, 1e-9)
+	f := newPlan(1)
+	c := crop("tomato")
+	c.Height = stated(2, 2)
+	vines := int(g.number("vines"))
+	r := f.row(f.plot("Top", 100, 10, 0), 5)
+	f.plant(r, c, 0.5, counted(vines))
+	d := &farm.Trellis{Row: r, Height: length(2), Posts: length(90)}
+	d.Style, r.Trellis = farm.Text{Value: "drop line", Given: true}, d
+	f.Trellises = append(f.Trellises, d)
+	return derive(g.t, f).Support().Trellises[0].Load[1] / pound
+}
+
+// harvest gives what plants, or a bed, of a known yield give before losses, lb.
+func (g vector) harvest() float64 {
+	const pound, ft = 0.45359237, 0.3048
+	f := newPlan(ft)
+	c := crop("berry")
+	c.Direct, c.MaturitySeed, c.HarvestDays, c.SaleUnit = true, stated(60, 60), stated(14, 14), "lb"
+	yield := func(v float64, dim quantity.Dimension) crops.Range {
+		return crops.Range{Low: v, High: v, Dim: dim, Grade: "A", Source: "of the row"}
+	}
+	width, plants := 30.0, 0
+	if len(g.values["plants"]) > 0 {
+		c.YieldPerPlant = yield(g.number("each")*pound, quantity.Mass)
+		plants = int(g.number("plants"))
+	} else { // a plant in each foot of a bed as wide as its plot
+		c.YieldPerArea = yield(g.number("per area")*pound/(ft*ft), quantity.AreaMass)
+		width, plants = g.number("width"), int(g.number("length"))
+	}
+	bed := f.row(f.plot("Top", 1e5, width, 0), width/2)
+	f.plant(bed, c, 1, counted(plants), f.from(0.5)).On = on(5, 1)
+	n := derive(g.t, f).Harvest().Plantings[0]
+	require.Empty(g.t, n.Unknown)
+	return n.Full
 }
