@@ -207,9 +207,11 @@ func suggest(want string, names []string, none string) string {
 	return "try " + strings.Join(list, ", ")
 }
 
+var plainly = strings.NewReplacer("_", " ", "-", " ", "'", "", `"`, "")
+
 // plain takes off what does not matter in a name.
 func plain(name string) string {
-	name = strings.NewReplacer("_", " ", "-", " ", "'", "", `"`, "").Replace(name)
+	name = plainly.Replace(name)
 	parts := strings.Split(strings.ToLower(name), "/")
 	for i := range parts {
 		parts[i] = strings.Join(strings.Fields(parts[i]), " ")

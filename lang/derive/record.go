@@ -20,6 +20,7 @@ type Record struct {
 	facts *Facts
 	of    map[*farm.Record][]*Planting // that each record is about
 	work  lazy[[]*WorkRecord]
+	has   lazy[map[workKey]bool] // the plan's work by job and crop, both plain; of any crop under ""
 	rates lazy[[]*OwnRate]
 }
 

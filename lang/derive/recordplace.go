@@ -17,7 +17,7 @@ type recordPlaces struct {
 	plots map[string]*Plot // by plain name
 	named map[string]*Row  // by plain "plot/row", the row by its name and by its number
 	known map[string]found // texts looked up before
-	jobs  []string
+	lost  int              // of those, that are in the plan nowhere
 }
 
 type found struct {
@@ -77,7 +77,9 @@ func (x *recordPlaces) of(d *farm.Record) ([]*Planting, string) {
 	}
 	f, ok := x.known[text]
 	if !ok {
-		f.list, f.why = x.find(text)
+		if f.list, f.why = x.find(text); f.why != "" {
+			x.lost++
+		}
 		x.known[text] = f
 	}
 	return f.list, f.why
@@ -101,6 +103,10 @@ func (x *recordPlaces) those(is func(*Planting) bool) []*Planting {
 	return all
 }
 
+// mostGuesses is how many names that are nowhere are set beside all that there are; a file with more has slipped
+// otherwise.
+const mostGuesses = 20
+
 // find looks a name up: a plot, "plot/row", a crop in one of them or on the whole farm, and after it the number of one
 // of several by planting day.
 func (x *recordPlaces) find(text string) ([]*Planting, string) {
@@ -118,6 +124,9 @@ func (x *recordPlaces) find(text string) ([]*Planting, string) {
 		if list := byDay(x.crop(place, crop)); n <= len(list) {
 			return list[n-1 : n], ""
 		}
+	}
+	if x.lost >= mostGuesses {
+		return nil, fmt.Sprintf("nothing in the plan is called %q", text)
 	}
 	if head == "" {
 		return nil, fmt.Sprintf("nothing in the plan is called %q: %s", text, suggest(want, x.names(), "it has no plots"))

@@ -145,21 +145,34 @@ func (r *Record) workedAt(w *WorkRecord, d *farm.Record, list []*Planting) float
 
 // HasWork tells whether the plan has work of that name in the place of a record.
 func (r *Record) HasWork(d *farm.Record) bool {
-	name := plain(jobName(d.What.Value))
-	list := r.of[d]
-	for _, j := range r.facts.Labor().Jobs {
-		if plain(j.Name) != name {
-			continue
+	r.has.once.Do(func() {
+		has := map[workKey]bool{}
+		for _, j := range r.facts.Labor().Jobs {
+			has[workKey{plain(j.Name), ""}] = true
+			has[workKey{plain(j.Name), j.What}] = true
+			if j.What == "" {
+				has[workKey{plain(j.Name), anyCrop}] = true
+			}
 		}
-		if j.What == "" || d.Where.Value == "" && d.Planting == nil && d.Crop == nil && d.Row == nil && d.Plot == nil {
-			return true
+		for _, t := range r.facts.Farm.Tasks {
+			if t != nil {
+				has[workKey{plain(t.Name.Value), anyCrop}] = true
+			}
 		}
-		if slices.ContainsFunc(list, func(p *Planting) bool { return p.Decl.Crop.Title() == j.What }) {
-			return true
-		}
+		r.has.of = &has
+	})
+	has, name := *r.has.of, plain(jobName(d.What.Value))
+	if has[workKey{name, anyCrop}] {
+		return true
 	}
-	return slices.ContainsFunc(r.facts.Farm.Tasks, func(t *farm.Task) bool { return t != nil && plain(t.Name.Value) == name })
+	if d.Where.Value == "" && d.Planting == nil && d.Crop == nil && d.Row == nil && d.Plot == nil {
+		return has[workKey{name, ""}]
+	}
+	return slices.ContainsFunc(r.of[d], func(p *Planting) bool { return has[workKey{name, p.Decl.Crop.Title()}] })
 }
+
+// anyCrop stands for the crop of work that is on no one crop; no crop is called that.
+const anyCrop = "\x00"
 
 // OwnRate is what a farm's own record says of a crop, for the plan of another year.
 type OwnRate struct {
