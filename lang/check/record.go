@@ -129,6 +129,9 @@ func (p *pass) stray(s *derive.Stray) {
 		label = "which one?"
 	}
 	finding := diag.Diagnostic{Rule: recordOfNothing, Message: s.Why, Primary: diag.Label{Span: at, Text: label}}
+	if s.Job && s.Near == "" {
+		finding.Help = "`haulm show labor --by job` names the jobs; work of your own is a task of the plan"
+	}
 	if s.Near != "" {
 		finding.Help = fmt.Sprintf("did you mean %q?", s.Near)
 		if isQuoted(at, d.What.Value) {

@@ -112,7 +112,9 @@ func newCropNames(facts *derive.Facts) *cropNames {
 		}
 	}
 	for _, o := range facts.Record.Rates() {
-		load(o.Crop)
+		if o.Days > 0 || o.Window > 0 || o.Yield > 0 {
+			load(o.Crop)
+		}
 	}
 	for _, w := range facts.Record.Work() {
 		if w.Crop != nil {
@@ -121,7 +123,7 @@ func newCropNames(facts *derive.Facts) *cropNames {
 	}
 	slices.Sort(n.loads)
 	for _, o := range facts.Record.Rates() {
-		if o.Crop.Ident == "" {
+		if o.Crop.Ident == "" || o.Days == 0 && o.Window == 0 && o.Yield == 0 {
 			continue
 		}
 		name := "own_" + o.Crop.Ident
