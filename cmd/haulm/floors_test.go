@@ -45,6 +45,7 @@ var floors = []floor{
 	{"lang/diff", []string{"above"}, nil},
 	{"lang/report", []string{"above"}, []string{"github.com/xuri/excelize/v2", "github.com/arran4/golang-ical"}},
 	{"lang/plan", []string{"above"}, nil},
+	{"lang/next", []string{"above"}, nil},
 	{"lang/book", []string{"above"}, nil},
 
 	{"lsp/wire", []string{"above"}, []string{"github.com/tliron/glsp/protocol_3_16"}},

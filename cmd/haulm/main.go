@@ -87,7 +87,7 @@ func newRoot() *cobra.Command {
 	root.PersistentFlags().StringVar(&o.root, "root", "",
 		"the folder that a plan may read below (default: its git work tree, else its own folder)")
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(newCheck(o), newShow(o), newFmt(), newExplain(), newDoc(), newNew(), newBook(o), newDiff(o), newView(o), newLSP(o))
+	root.AddCommand(newCheck(o), newShow(o), newFmt(), newExplain(), newDoc(), newNew(o), newBook(o), newDiff(o), newView(o), newLSP(o))
 	root.SetHelpCommand(newHelp())
 	root.InitDefaultCompletionCmd()
 	for _, cmd := range append(root.Commands(), root) {

@@ -242,7 +242,7 @@ func dateOf(v starlark.Value, ev *evaluator) (dateValue, bool) {
 		return v, true
 	case starlark.String:
 		if d, err := season.Parse(string(v)); err == nil {
-			return dateValue{d, ev}, true
+			return dateValue{Date: d, ev: ev}, true
 		}
 	}
 	return dateValue{}, false

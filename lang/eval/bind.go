@@ -65,7 +65,11 @@ func (ev *evaluator) wrap(b *Builtin, receiver any) *starlark.Builtin {
 				ev.noFarm = ev.noFarm || b.Name == "farm"
 				return poison{}, nil
 			}
-			return b.build(c), nil
+			v := b.build(c)
+			if ev.years.trace != nil {
+				c.note(v)
+			}
+			return v, nil
 		})
 }
 

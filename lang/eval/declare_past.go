@@ -25,6 +25,7 @@ const maxYears = 40
 type years struct {
 	read    map[string]*Result // by entry
 	reading []string           // entries of the plans being read, the newest first
+	trace   *[]Call            // where calls are noted; nil in normal use
 	run     func(context.Context, fs.FS, string, *years) *Result
 }
 
@@ -57,7 +58,7 @@ var previousHandle = &Handle{Name: "earlier_plan", Summary: "the plan of an earl
 		if p.Farm.Site == nil || !p.Farm.Site.LastFrost.Given {
 			return starlark.None
 		}
-		return dateValue{p.Farm.Site.LastFrost.Value, ev}
+		return dateValue{Date: p.Farm.Site.LastFrost.Value, ev: ev}
 	}),
 }}
 

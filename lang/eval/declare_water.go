@@ -126,7 +126,9 @@ func valueBuiltins() []*Builtin {
 			Example: `date("2027-05-01") + 10 * days`,
 			Params:  []Param{date("text", `year-month-day, "2027-05-01"`).required()},
 			build: func(c *call) starlark.Value {
-				return dateValue{c.date("text").Value, c.ev}
+				s, _ := c.slot("text")
+				of, _ := s.value.(dateValue)
+				return dateValue{c.date("text").Value, c.ev, of.from}
 			},
 		},
 		temperature("degf", "Fahrenheit", -459.67, quantity.Fahrenheit),

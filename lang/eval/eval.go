@@ -10,7 +10,8 @@
 // checks the arguments of one call against the registry; declare_*.go turn checked arguments into lang/farm;
 // slips.go, unknown.go, load_meant.go, meant.go and words.go find what a name, an argument or a failing
 // statement was meant to be, and say so; guard.go keeps a plan inside its limits, with method.go and size.go,
-// which count what Starlark's own operations make and look through.
+// which count what Starlark's own operations make and look through. trace.go notes the calls for those who write a
+// plan anew.
 package eval
 
 import (
@@ -46,6 +47,14 @@ type Result struct {
 // ends, a limit is reached or ctx is done.
 func Run(ctx context.Context, fsys fs.FS, entry string) *Result {
 	return run(ctx, fsys, entry, &years{read: map[string]*Result{}, run: run})
+}
+
+// Trace is Run that also notes every call of a built-in as it was understood, in the order of the calls; those of
+// the earlier plans that the plan looks back to too.
+func Trace(ctx context.Context, fsys fs.FS, entry string) (*Result, []Call) {
+	var calls []Call
+	result := run(ctx, fsys, entry, &years{read: map[string]*Result{}, run: run, trace: &calls})
+	return result, calls
 }
 
 // run evaluates one plan of a chain of years.

@@ -110,10 +110,10 @@ var (
 	}}
 	siteHandle = &Handle{Name: "site", Summary: "a place with its frosts", Attrs: []Attr{
 		attr("last_frost", "a date", "average last frost before the season", func(ev *evaluator, s *farm.Site) starlark.Value {
-			return dateValue{s.LastFrost.Value, ev}
+			return dateValue{s.LastFrost.Value, ev, &Frost{Site: s}}
 		}),
 		attr("first_frost", "a date", "average first frost after the season", func(ev *evaluator, s *farm.Site) starlark.Value {
-			return dateValue{s.FirstFrost.Value, ev}
+			return dateValue{s.FirstFrost.Value, ev, &Frost{Site: s, First: true}}
 		}),
 		attr("latitude", "a number", "degrees, north positive", func(_ *evaluator, s *farm.Site) starlark.Value {
 			return starlark.Float(s.Latitude.Value)
@@ -182,7 +182,7 @@ var (
 			if !p.On.Given {
 				return starlark.None
 			}
-			return dateValue{p.On.Value, ev}
+			return dateValue{Date: p.On.Value, ev: ev}
 		}),
 	}}
 	taskHandle       = &Handle{Name: "task", Summary: "work to be done, or your own rate for a job"}

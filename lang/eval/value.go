@@ -61,7 +61,7 @@ func (q quantityValue) Binary(op syntax.Token, y starlark.Value, side starlark.S
 		return q.withNumber(op, n, side)
 	case starlark.String:
 		if d, err := season.Parse(string(y)); err == nil {
-			return dateValue{d, q.ev}.Binary(op, q, !side)
+			return dateValue{Date: d, ev: q.ev}.Binary(op, q, !side)
 		}
 	case poison:
 		return y, nil
@@ -131,7 +131,8 @@ func (q quantityValue) withNumber(op syntax.Token, n float64, side starlark.Side
 // dateValue is a civil date as the plan holds it.
 type dateValue struct {
 	season.Date
-	ev *evaluator
+	ev   *evaluator
+	from *Frost // that it was reckoned from, nil for none
 }
 
 var (
@@ -177,7 +178,7 @@ func (d dateValue) Binary(op syntax.Token, y starlark.Value, side starlark.Side)
 		if op == syntax.MINUS {
 			n = -n
 		}
-		return dateValue{d.Add(int(n)), d.ev}, nil
+		return dateValue{d.Add(int(n)), d.ev, d.from}, nil
 	case dateValue:
 		if op == syntax.MINUS {
 			a, b := d, y

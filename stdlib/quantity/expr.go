@@ -36,9 +36,66 @@ func (s System) Expr(q Quantity) string {
 	return exprBase(q)
 }
 
+// Exact writes a quantity as plan text that is worth it: as Expr does, with more digits where those of Expr do not
+// come to the same but for the last bits of a float64.
+func (s System) Exact(q Quantity) string {
+	fs := s.formsOf(q.Dim)
+	v := math.Abs(q.SI)
+	if q.Dim == Temperature || q.Dim == Interval {
+		call, value, tail := "degf", s.reading(q), ""
+		if q.Dim == Interval {
+			value = q.SI / s.degree()
+		}
+		if s == Metric {
+			call = "degc"
+		}
+		if q.Dim == Interval {
+			tail = " - " + call + "(0)"
+		}
+		return call + "(" + exactNumber(value, lastBits*max(v, math.Abs(value))) + ")" + tail
+	}
+	if len(fs) > 0 && v < hugeSI {
+		f := exprForm(fs, v)
+		n := q.SI / f.si()
+		return f.after(exactNumber(n, lastBits*math.Abs(n)))
+	}
+	text := exprBase(q)
+	if text == "" {
+		return ""
+	}
+	_, units, _ := strings.Cut(text, " ")
+	return strings.TrimSpace(exactNumber(q.SI, lastBits*v) + " " + units)
+}
+
+// lastBits is what the last bits of a float64 come to after a few operations, as a share of it.
+const lastBits = 1e-14
+
+// exactNumber writes a finite number with as few digits as come within a tolerance of it.
+func exactNumber(x, tolerance float64) string {
+	for digits := 1; digits <= 15; digits++ {
+		text := strconv.FormatFloat(x, 'g', digits, 64)
+		if y, err := strconv.ParseFloat(text, 64); err == nil && math.Abs(y-x) <= tolerance {
+			return plainDigits(y)
+		}
+	}
+	return plainDigits(x)
+}
+
+// plainDigits writes a number without an exponent where it is not too long for that.
+func plainDigits(x float64) string {
+	if v := math.Abs(x); v != 0 && (v < 1e-6 || v >= 1e15) {
+		return strconv.FormatFloat(x, 'g', -1, 64)
+	}
+	return strconv.FormatFloat(x, 'f', -1, 64)
+}
+
 // expr writes v of SI units as plan text.
 func (f *form) expr(v float64) string {
-	text := exprNumber(v / f.si())
+	return f.after(exprNumber(v / f.si()))
+}
+
+// after writes the form's units after a number.
+func (f *form) after(text string) string {
 	if f.unit.Name != "" {
 		text += " * " + f.unit.Name
 	}
