@@ -80,11 +80,11 @@ func (f *newFlags) bothIn(dir string) (old *place, at string, err error) {
 	if err != nil {
 		return nil, "", err
 	}
-	if old, err = locate(f.from, root, nil); err == nil {
+	if old, err = locate(f.from, &options{root: root}, nil); err == nil {
 		return old, at, nil
 	}
 	if f.root == "" {
-		if own, failed := locate(f.from, "", nil); failed == nil {
+		if own, failed := locate(f.from, &options{}, nil); failed == nil {
 			return own, "", nil
 		}
 	}

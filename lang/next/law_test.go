@@ -46,9 +46,9 @@ func drawPlan(t *rapid.T) string {
 	grow := func(row string) {
 		put(crop.Draw(t, "crop")+", %s, on = %s)", row, amount.Draw(t, "amount"), day())
 	}
-	for i := range rapid.IntRange(1, 4).Draw(t, "plots") {
+	for i := range rapid.IntRange(1, 3).Draw(t, "plots") {
 		p := fmt.Sprintf("plot_%d", i)
-		n := rapid.IntRange(0, 5).Draw(t, "rows")
+		n := rapid.IntRange(0, 4).Draw(t, "rows")
 		long := rapid.IntRange(15, 40).Draw(t, "length")
 		put(`%s = plot("Plot %d", length = %s, width = %s, soil = soil(texture = "loam"))`, p, i, length(long), length(5*n+6))
 		if rapid.Bool().Draw(t, "history") {

@@ -23,10 +23,10 @@ func TestExact(t *testing.T) {
 		{US, Of(5, Time), "5 * seconds"},
 		{US, Fahrenheit(28), "degf(28)"},
 		{Metric, Celsius(-2.5), "degc(-2.5)"},
-		{Metric, Meters(1.0 / 3), "33.3333333333333 * cm"},
+		{Metric, Meters(1.0 / 3), "33.333333333333 * cm"},
 		{Metric, Meters(12.3456789), "12.3456789 * m"},
 		{US, Of(0, Length), "0 * inch"},
-		{US, Of(math.Pi, Dimension{AxisMass: 2, AxisTime: -1}), "3.14159265358979 * kg * kg / seconds"},
+		{US, Of(math.Pi, Dimension{AxisMass: 2, AxisTime: -1}), "3.1415926535898 * kg * kg / seconds"},
 		{US, Of(1, Money), ""},
 	}
 	for _, test := range tests {
