@@ -333,8 +333,12 @@ func (c *call) takes(d quantity.Dimension) string {
 // bareNumber reports a number without its unit and offers the likely ones.
 func (c *call) bareNumber(p *Param, s *slot, n float64) *found {
 	text := trimNumber(n)
+	help := c.ev.unitHelp(text, p.Type, p.Limits)
+	if pieces := c.of.Param("count"); pieces != nil && p.Name == "amount" && n == math.Trunc(n) {
+		help += "; pieces are given as count = " + text
+	}
 	f := c.finding(bareNumber, s.span, "%s of %s is the bare number %s; %s belongs here", p.Name, c.of.Name, text, p.Type).
-		label("which unit?").help("%s", c.ev.unitHelp(text, p.Type, p.Limits))
+		label("which unit?").help("%s", help)
 	whole := s.span.Text()
 	if _, err := strconv.ParseFloat(whole, 64); err != nil {
 		return f // worked out, or handed on by a helper: the unit belongs where it came from
