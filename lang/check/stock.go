@@ -47,8 +47,8 @@ func (p *pass) stocks() {
 		}
 		p.report(&late.Decl.Decl, w.Ware.Name, diag.Diagnostic{
 			Rule: notInStockInTime,
-			Message: fmt.Sprintf("%s of %s are missing on %s (%s%s); the order comes on %s. Have it there by then, or move what it is for",
-				missing, w.Ware.Name, p.day(late.Use.By), late.Use.For, place, p.day(late.Decl.On.Value)),
+			Message: fmt.Sprintf("%s: %s missing on %s (%s%s); the order comes on %s. Have it there by then, or move what it is for",
+				w.Ware.Name, missing, p.day(late.Use.By), late.Use.For, place, p.day(late.Decl.On.Value)),
 			Primary: diag.Label{Span: late.Decl.On.Span, Text: days(late.Decl.On.Value.DaysSince(late.Use.By)) + " late"},
 			Values:  []diag.Value{{Name: "missing", Text: missing}},
 		})

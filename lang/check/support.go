@@ -8,6 +8,7 @@ import (
 	"haulm/lang/solve"
 	"haulm/stdlib/quantity"
 	"haulm/stdlib/season"
+	"haulm/stdlib/support"
 )
 
 // heldGround begins the examples: tomatoes in a row.
@@ -95,7 +96,8 @@ func (p *pass) late(t *derive.Trellis) {
 	if !on.Given || !t.Main.Plant.IsSet() {
 		return
 	}
-	by, why := t.Reach, "its plants are a foot high"
+	high, _ := support.Usual(t.Decl.Style.Value, "plant height")
+	by, why := t.Reach, "its plants are "+p.short(high.Low)+" high"
 	if !by.IsSet() {
 		by, why = t.Main.Plant.Add(14), "two weeks after planting"
 	}
@@ -118,14 +120,14 @@ func (p *pass) low(t *derive.Trellis) {
 	d := t.Decl
 	grown := &t.Main.Decl.Crop.Height
 	if d.Height.Given && grown.Known() && !(d.Reserve.Given && d.Reserve.Value.SI > 0) && d.Height.Value.SI+tipAbove < grown.Low-slack {
-		need := solve.Up(grown.Low-tipAbove, p.units)
+		need, grows := solve.Up(grown.Low-tipAbove, p.units), p.long(grown.Told(p.units).Low)
 		p.report(&d.Decl, rowName(t.Rows[0]), diag.Diagnostic{
 			Rule: trellisTooShort,
-			Message: fmt.Sprintf("the trellis of %s is %s high; %s grows to %s or more. Make it %s or higher", rowName(t.Rows[0]),
-				p.long(d.Height.Value.SI), cropName(t.Main), p.long(grown.Low), p.long(need)),
+			Message: fmt.Sprintf("the trellis of %s is %s high; %s grows to %s or more, of which the last %s need no hold. Make it %s or higher", rowName(t.Rows[0]),
+				p.long(d.Height.Value.SI), cropName(t.Main), grows, p.short(tipAbove), p.long(need)),
 			Primary: diag.Label{Span: d.Height.Span, Text: "lower than the crop"},
-			Related: labels(diag.Label{Span: t.Main.Decl.CropSpan, Text: p.long(grown.Low) + " or more"}, d.Height.Span),
-			Values:  []diag.Value{{Name: "height", Text: p.long(d.Height.Value.SI)}, {Name: "crop", Text: p.long(grown.Low)}},
+			Related: labels(diag.Label{Span: t.Main.Decl.CropSpan, Text: grows + " or more"}, d.Height.Span),
+			Values:  []diag.Value{{Name: "height", Text: p.long(d.Height.Value.SI)}, {Name: "crop", Text: grows}},
 			Help:    fmt.Sprintf("height of %s: %s; a lower variety says so with variety(..., height = ...)", t.Main.Decl.Crop.Title(), credit(grown)),
 			Fixes:   change(p, &d.Decl, &d.Height, "height", p.expr(need), "Make it "+p.long(need)+" high"),
 		})
