@@ -62,6 +62,23 @@ func TestFindingInFull(t *testing.T) {
 	}
 }
 
+// What is wrong in a file of records is shown there, and gone once the plan no longer reads it.
+func TestFindingsInRecords(t *testing.T) {
+	dir := workspace(t, map[string]string{"record.csv": "date,what\nsomeday,weeding\n"})
+	e := newEditor(t, Config{})
+	e.greet(everything)
+	uri, records := uriOf(dir+"/farm.star"), uriOf(dir+"/record.csv")
+	e.open(uri, "farm(\"Test\", year = 2027)\nrecord(\"record.csv\")\n")
+	list := e.published(records, func(p publication) bool { return len(p.Diagnostics) > 0 }).Diagnostics
+	require.Equal(t, []string{"record-unreadable"}, codes(list))
+	require.EqualValues(t, 1, list[0].Range.Start.Line)
+	require.Empty(t, e.findings(uri))
+	e.forget()
+	e.replace(uri, "farm(\"Test\", year = 2027)\n")
+	require.Empty(t, e.published(records, func(p publication) bool { return true }).Diagnostics)
+	require.NoError(t, e.leave())
+}
+
 func TestUnneededTextIsTagged(t *testing.T) {
 	e := greeted(t, everything, nil)
 	uri := "file:///nowhere/farm.star"

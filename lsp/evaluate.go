@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+	"strings"
 	"time"
 
 	"haulm/lang/diag"
@@ -203,7 +204,7 @@ func (s *server) end(r *root, t *turn, snap *plan.Snapshot) bool {
 }
 
 // byFile sorts a plan's findings by the file that they are in; every file of the plan has an entry. A
-// finding without a place in a file of the plan goes to the plan's first file, and what only a whole plan can
+// finding without a place in a file of the plan, or in one that it reads, goes to the plan's first file, and what only a whole plan can
 // lack is not said of a file looked at by itself.
 func byFile(r *root, snap *plan.Snapshot, loose bool) map[string][]diag.Diagnostic {
 	m := map[string][]diag.Diagnostic{}
@@ -216,7 +217,7 @@ func byFile(r *root, snap *plan.Snapshot, loose bool) map[string][]diag.Diagnost
 		}
 		key := r.key
 		if s := d.Primary.Span; s.IsValid() {
-			if at := r.at(s.File.Path); has(m, at) {
+			if at := r.at(s.File.Path); has(m, at) || isRecord(s.File.Path) {
 				key = at
 			}
 		}
@@ -224,6 +225,9 @@ func byFile(r *root, snap *plan.Snapshot, loose bool) map[string][]diag.Diagnost
 	}
 	return m
 }
+
+// isRecord tells files of records, which a plan reads and does not run, from modules of the standard library.
+func isRecord(path string) bool { return strings.HasSuffix(path, ".csv") }
 
 func has[V any](m map[string]V, key string) bool {
 	_, ok := m[key]
