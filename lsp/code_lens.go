@@ -7,7 +7,7 @@ import (
 )
 
 func codeLens() method {
-	return strictly(query("textDocument/codeLens", "the totals of each plot and zone over the line that declares it",
+	return strictly(query("textDocument/codeLens", "the totals of each plot and zone over the line that declares it, and what changed there since the last commit and last year",
 		func(p *protocol.CodeLensParams) string { return p.TextDocument.URI },
 		func(v *view, _ *protocol.CodeLensParams) (any, error) {
 			v.owe(refreshLenses)

@@ -18,8 +18,12 @@ func documentDiagnostic() method {
 	m := request("textDocument/diagnostic", "what cannot work, for editors that ask; the other files of the plan come along",
 		func(s *server, p *wire.DocumentDiagnosticParams) (task, error) {
 			d := s.document(p.TextDocument.URI)
-			if d == nil {
+			switch {
+			case d == nil && p.TextDocument.URI == "":
 				return task{}, notOpen(p.TextDocument.URI)
+			case d == nil:
+				// Closed meanwhile, or never ours: an error would be shown to somebody who asked for nothing.
+				return task{work: func(context.Context) (any, error) { return diagnosticReport(nothing, p.PreviousResultID), nil }}, nil
 			}
 			return task{
 				doc:  d,

@@ -208,6 +208,25 @@ func TestPull(t *testing.T) {
 	require.NoError(t, e.leave())
 }
 
+// A document that nobody opened, or that has closed meanwhile, has no findings: an error would pop up in the editor.
+func TestPullOfWhatIsNotOpen(t *testing.T) {
+	dir := twoPlans(t)
+	e := greeted(t, pulling, []string{dir})
+	beds := uriOf(dir + "/north/beds.star")
+	e.open(beds, readFile(t, dir, "north/beds.star"))
+	e.closeDocument(beds)
+	for _, uri := range []string{beds, "file:///not/open.star", "git:/beds.star?HEAD", ":"} {
+		var own, again pulled
+		e.ask("textDocument/diagnostic", documentParams(uri), &own)
+		require.Equal(t, pulled{Kind: "full", ResultID: own.ResultID, Items: []finding{}}, own, uri)
+		params := documentParams(uri)
+		params["previousResultId"] = own.ResultID
+		e.ask("textDocument/diagnostic", params, &again)
+		require.Equal(t, "unchanged", again.Kind)
+	}
+	require.NoError(t, e.leave())
+}
+
 func TestPullWorkspace(t *testing.T) {
 	dir := twoPlans(t)
 	e := greeted(t, pulling, []string{dir})

@@ -57,11 +57,9 @@ func newFiles(dir string, texts map[string]string) *files {
 // Open opens the text laid over a file, or the file. The folder is opened anew each time: it may have
 // been moved away and made again since, and nothing has to be closed later.
 func (f *files) Open(name string) (fs.File, error) {
-	f.mu.Lock()
-	f.asked[name] = true
-	f.mu.Unlock()
+	f.note(name)
 	if text, ok := f.texts[name]; ok {
-		return &textFile{Reader: strings.NewReader(text), name: path.Base(name)}, nil
+		return newTextFile(name, text), nil
 	}
 	if f.dir == "" {
 		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
@@ -74,6 +72,29 @@ func (f *files) Open(name string) (fs.File, error) {
 	return root.FS().Open(name)
 }
 
+// Stat tells what a file is without opening it, which of a pipe may take for ever.
+func (f *files) Stat(name string) (fs.FileInfo, error) {
+	f.note(name)
+	if text, ok := f.texts[name]; ok {
+		return newTextFile(name, text), nil
+	}
+	if f.dir == "" {
+		return nil, &fs.PathError{Op: "stat", Path: name, Err: fs.ErrNotExist}
+	}
+	root, err := os.OpenRoot(f.dir)
+	if err != nil {
+		return nil, err
+	}
+	defer root.Close()
+	return fs.Stat(root.FS(), name)
+}
+
+func (f *files) note(name string) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	f.asked[name] = true
+}
+
 // ReadDir lists a folder with the open documents that are not saved yet.
 func (f *files) ReadDir(name string) ([]fs.DirEntry, error) {
 	list, err := f.saved(name)
@@ -84,7 +105,7 @@ func (f *files) ReadDir(name string) ([]fs.DirEntry, error) {
 		if path.Dir(text) != name || slices.ContainsFunc(list, func(e fs.DirEntry) bool { return e.Name() == path.Base(text) }) {
 			continue
 		}
-		list = append(list, fs.FileInfoToDirEntry(&textFile{Reader: strings.NewReader(f.texts[text]), name: path.Base(text)}))
+		list = append(list, fs.FileInfoToDirEntry(newTextFile(text, f.texts[text])))
 		err = nil
 	}
 	slices.SortFunc(list, func(a, b fs.DirEntry) int { return strings.Compare(a.Name(), b.Name()) })
@@ -114,6 +135,10 @@ func (f *files) took() map[string]bool {
 type textFile struct {
 	*strings.Reader
 	name string
+}
+
+func newTextFile(name, text string) *textFile {
+	return &textFile{Reader: strings.NewReader(text), name: path.Base(name)}
 }
 
 func (f *textFile) Stat() (fs.FileInfo, error) { return f, nil }

@@ -59,7 +59,7 @@ func askEverything(e *editor, uri string, line, char int) {
 	var ids []string
 	for method, params := range map[string]any{
 		"textDocument/hover": here(nil), "textDocument/completion": here(nil), "textDocument/signatureHelp": here(nil),
-		"textDocument/definition": here(nil), "textDocument/typeDefinition": here(nil), "textDocument/documentHighlight": here(nil),
+		"textDocument/declaration": here(nil), "textDocument/definition": here(nil), "textDocument/typeDefinition": here(nil), "textDocument/documentHighlight": here(nil),
 		"textDocument/references":    here(map[string]any{"context": map[string]any{"includeDeclaration": true}}),
 		"textDocument/prepareRename": here(nil), "textDocument/rename": here(map[string]any{"newName": "other"}),
 		"textDocument/linkedEditingRange": here(nil), "textDocument/prepareCallHierarchy": here(nil),

@@ -7,7 +7,7 @@ import (
 )
 
 func hover() method {
-	return query("textDocument/hover", "what a built-in, crop or finding is; what a line amounts to, with its reckoning and source",
+	return query("textDocument/hover", "what a built-in, crop or finding is; what a line amounts to, with its reckoning and source; what changed there since the last commit and last year",
 		positionURI, func(v *view, p *protocol.TextDocumentPositionParams) (any, error) {
 			h := v.Hover(v.point(p.Position))
 			if h == nil {

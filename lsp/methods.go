@@ -7,7 +7,7 @@ func methodList() []method {
 		didOpen(), didChange(), didSave(), didClose(),
 		documentDiagnostic(), workspaceDiagnostic(),
 		completion(), completionResolve(), hover(), signatureHelp(),
-		definition(), typeDefinition(), references(), documentHighlight(),
+		declaration(), definition(), typeDefinition(), references(), documentHighlight(),
 		prepareRename(), rename(), linkedEditingRange(),
 		documentSymbol(), workspaceSymbol(),
 		formatting(), rangeFormatting(), onTypeFormatting(),

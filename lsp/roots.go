@@ -30,8 +30,8 @@ type root struct {
 	edited       time.Time // when it was asked for last
 	gone         bool
 
-	comparing bool      // with the last commit
-	base      committed // the plan as that has it
+	comparing bool      // with last year and the last commit
+	base      committed // the plan as the last commit has it; touched only while comparing
 
 	plan     *feature.Plan // nil before the first evaluation has ended
 	asked    map[string]bool

@@ -74,7 +74,7 @@ func TestLeavingWithoutAWord(t *testing.T) {
 
 func TestUnknownMethods(t *testing.T) {
 	e := greeted(t, `{}`, nil)
-	for _, name := range []string{"textDocument/declaration", "textDocument/willSaveWaitUntil", "textDocument/didOpen", "no/such", "$/optional"} {
+	for _, name := range []string{"textDocument/implementation", "textDocument/willSaveWaitUntil", "textDocument/didOpen", "no/such", "$/optional"} {
 		e.raw(`{"jsonrpc":"2.0","id":"u","method":"` + name + `","params":{}}`)
 		m := e.answer(`"u"`)
 		require.Equal(t, jsonrpc2.CodeMethodNotFound, m.Error.Code, name)
@@ -91,7 +91,7 @@ func TestUnknownMethods(t *testing.T) {
 func TestBadParameters(t *testing.T) {
 	e := greeted(t, `{}`, nil)
 	for _, params := range []string{`null`, `{}`, `[]`, `3`, `{"textDocument": 1}`, `{"textDocument": {"uri": "file:///not/open.star"}}`, `{"textDocument": {"uri": ":"}}`} {
-		e.raw(`{"jsonrpc":"2.0","id":77,"method":"textDocument/diagnostic","params":` + params + `}`)
+		e.raw(`{"jsonrpc":"2.0","id":77,"method":"textDocument/hover","params":` + params + `}`)
 		m := e.answer("77")
 		require.Equal(t, jsonrpc2.CodeInvalidParams, m.Error.Code, params)
 		e.mu.Lock()
@@ -229,7 +229,7 @@ var capabilityMethods = map[string][]string{
 	"diagnosticProvider": {"textDocument/diagnostic", "workspace/diagnostic"},
 	"completionProvider": {"textDocument/completion", "completionItem/resolve"},
 	"hoverProvider":      {"textDocument/hover"}, "signatureHelpProvider": {"textDocument/signatureHelp"},
-	"definitionProvider": {"textDocument/definition"}, "typeDefinitionProvider": {"textDocument/typeDefinition"},
+	"declarationProvider": {"textDocument/declaration"}, "definitionProvider": {"textDocument/definition"}, "typeDefinitionProvider": {"textDocument/typeDefinition"},
 	"referencesProvider": {"textDocument/references"}, "documentHighlightProvider": {"textDocument/documentHighlight"},
 	"renameProvider":             {"textDocument/rename", "textDocument/prepareRename"},
 	"linkedEditingRangeProvider": {"textDocument/linkedEditingRange"},

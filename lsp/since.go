@@ -19,15 +19,12 @@ type committed struct {
 	plan *plan.Snapshot // nil when the commit has no such plan
 }
 
-// compare says in the background what changed in a plan since the last commit of its repository. No request waits
-// for it: until it is done, lenses and hovers do without.
+// compare says in the background what changed in a plan since last year and since the last commit of its repository.
+// No request waits for it: until it is done, lenses and hovers do without.
 func (s *server) compare(r *root) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if r.dir == "" || r.loose || r.plan == nil || s.ctx.Err() != nil {
-		return
-	}
-	if _, err := os.Lstat(filepath.Join(r.dir, ".git")); err != nil {
+	if r.plan == nil || s.ctx.Err() != nil {
 		return
 	}
 	if r.comparing {
@@ -47,25 +44,38 @@ func (s *server) compareNow(r *root) {
 			s.mu.Unlock()
 			return
 		}
-		dir, entry, base := r.dir, r.entry, r.base
+		loose := r.loose
 		s.mu.Unlock()
 		done = p
-		base = s.lastCommit(dir, entry, base)
-		var d *diff.Diff
-		if base.plan != nil {
-			d = diff.Compare(diff.Side{Facts: base.plan.Facts, Findings: base.plan.Findings}, diff.Side{Facts: p.Facts, Findings: p.Findings})
+		if p.LookBack() {
+			s.toldMore()
 		}
-		s.mu.Lock()
-		r.base = base
-		s.mu.Unlock()
-		if d != nil {
-			p.SetSince(d)
-			s.mu.Lock()
-			s.owe(refreshLenses)
-			s.mu.Unlock()
-			s.safely("refresh", s.refresh)
+		if !loose && s.sinceCommit(r, p) {
+			s.toldMore()
 		}
 	}
+}
+
+// toldMore has the client ask again for the lenses, which now say more.
+func (s *server) toldMore() {
+	s.mu.Lock()
+	s.owe(refreshLenses)
+	s.mu.Unlock()
+	s.safely("refresh", s.refresh)
+}
+
+// sinceCommit tells a plan what changed since the last commit; false where there is none to compare it with.
+func (s *server) sinceCommit(r *root, p *feature.Plan) bool {
+	if _, err := os.Lstat(filepath.Join(r.dir, ".git")); r.dir == "" || err != nil {
+		return false
+	}
+	base := s.lastCommit(r.dir, r.entry, r.base)
+	r.base = base
+	if base.plan == nil {
+		return false
+	}
+	p.SetSince(diff.Compare(diff.Side{Facts: base.plan.Facts, Findings: base.plan.Findings}, diff.Side{Facts: p.Facts, Findings: p.Findings}))
+	return true
 }
 
 // lastCommit gives a plan as the last commit has it, worked out anew only when there is another commit.

@@ -7,6 +7,7 @@ import (
 	protocol "github.com/tliron/glsp/protocol_3_16"
 
 	"haulm/lang/diag"
+	"haulm/lang/eval"
 	"haulm/lang/source"
 	"haulm/lsp/feature"
 	"haulm/lsp/wire"
@@ -118,19 +119,19 @@ func (v *view) document(s source.Span) (key string, d *document) {
 // now moves a span of an evaluated text to where it stands in the open document; ok is false where it was
 // edited since.
 func (v *view) now(s source.Span, d *document) (moved source.Span, ok bool) {
-	if d == nil || s.File.Text == d.text.Text {
+	switch {
+	case d == nil || s.File.Text == d.text.Text || s.File == v.File:
 		return s, true
-	}
-	if s.File == v.File {
-		return s, true
+	case v.Plan.File(s.File.Path) == nil: // of an earlier year's plan
+		return feature.Moved(s, d.text)
 	}
 	return d.at(s.File.Path, v.Plan).Now(s)
 }
 
-// location is a place in any file of the plan; ok is false for none, and for a place in what every plan
-// can load, which is no file.
+// location is a place in any file of the plan, or of one that it looks back to; ok is false for none, and for a
+// place in what every plan can load, which is no file.
 func (v *view) location(s source.Span) (l protocol.Location, ok bool) {
-	if !s.IsValid() || v.Plan.File(s.File.Path) == nil && s.File.Path != v.File.Path {
+	if !s.IsValid() || eval.IsLibrary(s.File.Path) {
 		return l, false
 	}
 	key, d := v.document(s)

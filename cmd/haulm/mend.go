@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"haulm/lang/diag"
+	"haulm/lang/eval"
 	"haulm/lang/plan"
 	"haulm/lang/source"
 )
@@ -65,7 +66,7 @@ func own(ds []diag.Diagnostic) []diag.Diagnostic {
 	return slices.DeleteFunc(slices.Clone(ds), func(d diag.Diagnostic) bool {
 		return slices.ContainsFunc(d.Fixes, func(f diag.Fix) bool {
 			return slices.ContainsFunc(f.Edits, func(e diag.Edit) bool {
-				return e.Span.File != nil && fromLibrary(e.Span.File.Path)
+				return e.Span.File != nil && eval.IsLibrary(e.Span.File.Path)
 			})
 		})
 	})

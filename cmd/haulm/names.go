@@ -4,9 +4,9 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"haulm/lang/diag"
+	"haulm/lang/eval"
 	"haulm/lang/source"
 )
 
@@ -22,7 +22,7 @@ func (p *place) fromHere(stdin string) namer {
 			return stdin
 		}
 		file := p.onDisk(path)
-		if fromLibrary(path) || err != nil {
+		if eval.IsLibrary(path) || err != nil {
 			return path
 		}
 		rel, err := filepath.Rel(here, file)
@@ -36,9 +36,6 @@ func (p *place) fromHere(stdin string) namer {
 
 // fromRoot names files by their path in the root, as tools that look at a whole work tree want them.
 func (p *place) fromRoot(path string) string { return path }
-
-// fromLibrary tells a module of the standard library, "haulm:dates", from a file.
-func fromLibrary(path string) bool { return strings.HasPrefix(path, "haulm:") }
 
 // renamed gives findings whose files are called as the namer says.
 func renamed(ds []diag.Diagnostic, name namer) []diag.Diagnostic {

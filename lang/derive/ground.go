@@ -10,55 +10,60 @@ import (
 // map, or across and along the plot for a plot without a place there.
 type Ground [4][2]float64
 
+// rect is a part of a plot in meters, from x1 to x2 across and from y1 to y2 along it.
+type rect struct{ x1, x2, y1, y2 float64 }
+
+func whole(d *farm.Plot) rect { return rect{0, d.Width.Value.SI, 0, d.Length.Value.SI} }
+
+func (r rect) area() float64 { return (r.x2 - r.x1) * (r.y2 - r.y1) }
+
 // GroundOf is the ground of a plot: its first corner where the plan puts it, the rows running from there by
 // the bearing, the width to the right of them. A plot without a place lies at the origin.
-func GroundOf(d *farm.Plot) Ground {
-	return partOf(d, 0, d.Width.Value.SI, 0, d.Length.Value.SI)
-}
+func GroundOf(d *farm.Plot) Ground { return whole(d).of(d) }
 
 // IsPositioned tells whether a plot has a place on the farm's map.
 func IsPositioned(d *farm.Plot) bool { return d.East.Given && d.North.Given }
 
-// partOf is a part of a plot from x1 to x2 across and from y1 to y2 along it.
-func partOf(d *farm.Plot, x1, x2, y1, y2 float64) Ground {
+// of is the ground of a part of a plot.
+func (r rect) of(d *farm.Plot) Ground {
 	var e, n, sin, cos float64 = 0, 0, 0, 1
 	if IsPositioned(d) {
 		e, n = d.East.Value.SI, d.North.Value.SI
 		sin, cos = math.Sincos(d.Bearing.Value * math.Pi / 180)
 	}
 	at := func(x, y float64) [2]float64 { return [2]float64{e + y*sin + x*cos, n + y*cos - x*sin} }
-	return Ground{at(x1, y1), at(x1, y2), at(x2, y2), at(x2, y1)}
+	return Ground{at(r.x1, r.y1), at(r.x1, r.y2), at(r.x2, r.y2), at(r.x2, r.y1)}
+}
+
+// inPlot is the same across and along the plot, wherever that lies.
+func (r rect) inPlot() Ground {
+	return Ground{{r.x1, r.y1}, {r.x1, r.y2}, {r.x2, r.y2}, {r.x2, r.y1}}
 }
 
 // Ground is what a planting roots in: along the row what it owns, across it from half a row's distance
 // before the first line to half of one behind the last, by the crop's least distance between rows, or the
 // bed where that is wider. It is not ok for a planting that stands nowhere.
 func (p *Planting) Ground() (g Ground, ok bool) {
-	x1, x2, y1, y2, ok := p.rooted()
+	r, ok := p.rooted()
 	if !ok {
 		return g, false
 	}
-	return partOf(p.Row.Plot.Decl, x1, x2, y1, y2), true
-}
-
-// inPlot is the same across and along the plot, wherever that lies.
-func (p *Planting) inPlot() Ground {
-	x1, x2, y1, y2, _ := p.rooted()
-	return Ground{{x1, y1}, {x1, y2}, {x2, y2}, {x2, y1}}
+	return r.of(p.Row.Plot.Decl), true
 }
 
 // rooted is that ground across and along the plot.
-func (p *Planting) rooted() (x1, x2, y1, y2 float64, ok bool) {
+func (p *Planting) rooted() (rect, bool) {
 	if !p.Placed() || p.Row == nil || len(p.Row.Lines) == 0 {
-		return 0, 0, 0, 0, false
+		return rect{}, false
 	}
 	beside := p.Spacing / 2
 	if r := &p.Decl.Crop.BetweenRows; r.Known() {
 		beside = r.Low / 2
 	}
-	x1 = min(p.Row.Left, p.Row.Lines[0]-beside)
-	x2 = max(p.Row.Right, p.Row.Lines[len(p.Row.Lines)-1]+beside)
-	return x1, x2, p.Row.Start + p.Owns.From, p.Row.Start + p.Owns.To, true
+	return rect{
+		x1: min(p.Row.Left, p.Row.Lines[0]-beside), x2: max(p.Row.Right, p.Row.Lines[len(p.Row.Lines)-1]+beside),
+		y1: p.Row.Start + p.Owns.From, y2: p.Row.Start + p.Owns.To,
+	}, true
 }
 
 // Area is the area of the ground, m².

@@ -41,7 +41,7 @@ func (ev *evaluator) loaded(from *module, name string) (starlark.StringDict, *fo
 		return ev.cropNames(), nil
 	}
 	if text, ok := star.Module(name); ok {
-		key := "haulm:" + name
+		key := libraryMark + name
 		m := ev.modules[key]
 		if m == nil {
 			m = &module{path: key, file: source.New(key, text)}
@@ -54,6 +54,12 @@ func (ev *evaluator) loaded(from *module, name string) (starlark.StringDict, *fo
 		help("modules to load are %s; a file of your own is loaded by its path: load(\"./%s.star\", ...)",
 			quoteList(append([]string{cropModule}, star.Names()...), "and"), name)
 }
+
+// libraryMark begins the paths of what every plan can load, "haulm:dates": no file has them.
+const libraryMark = "haulm:"
+
+// IsLibrary tells the path of a module of the standard library from that of a file.
+func IsLibrary(path string) bool { return strings.HasPrefix(path, libraryMark) }
 
 // beside gives the path in the plan of a file named in another, "" when it leads out of the plan.
 func beside(from *module, name string) string {

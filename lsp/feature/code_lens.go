@@ -30,6 +30,7 @@ func (d *Doc) Lenses() []Lens {
 			func(at []int) string { return d.zoneTotals(pick(w.Zones, at)) })...)
 	}
 	lenses = append(lenses, d.sinceLenses()...)
+	lenses = append(lenses, d.pastLenses()...)
 	slices.SortStableFunc(lenses, func(a, b Lens) int { return a.Span.Compare(b.Span) })
 	return lenses
 }

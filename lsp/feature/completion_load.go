@@ -283,7 +283,7 @@ func (c *completer) offered(call *Call, content source.Span) {
 	}
 	target := loadPath(c.doc.File.Path, module)
 	top := c.doc.topOf(target)
-	if c.doc.Plan.File(target) == nil && c.doc.Plan != nil && c.doc.Plan.FS != nil && fs.ValidPath(target) {
+	if c.doc.Plan.File(target) == nil && c.doc.hasFile(target) {
 		if text, err := fs.ReadFile(c.doc.Plan.FS, target); err == nil {
 			top = topTable(source.New(target, string(text)))
 		}

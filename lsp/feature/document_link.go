@@ -67,5 +67,5 @@ func (d *Doc) hasFile(path string) bool {
 		return false
 	}
 	info, err := fs.Stat(d.Plan.FS, path)
-	return err == nil && !info.IsDir()
+	return err == nil && info.Mode().IsRegular()
 }

@@ -89,6 +89,7 @@ func newBench(archive *txtar.Archive) *bench {
 		b.texts = append(b.texts, source.New(name, text))
 	}
 	b.plan = feature.NewPlan(plan.Check(context.Background(), files, "farm.star"), files)
+	b.plan.LookBack()
 	return b
 }
 
@@ -143,6 +144,8 @@ func ask(t *testing.T, d *feature.Doc, b *bench, at source.Point, method, arg st
 		return showSignature(d.Signature(at))
 	case "definition":
 		return showSpans(d.Definition(at))
+	case "declaration":
+		return showSpans(d.Declaration(at))
 	case "type":
 		return showSpans(d.TypeDefinition(at))
 	case "references":

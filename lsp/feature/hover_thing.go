@@ -23,11 +23,11 @@ func (d *Doc) thingsText(things []Thing, fresh bool) string {
 	text := ""
 	if _, isFile := things[0].Of.(*farm.RecordFile); isFile || len(things) == 1 {
 		text = d.thingText(things[0]) // a file of records sums its own up
-		if since := d.sinceText(things[0]); since != "" && text != "" {
-			text += "\n\n" + since
+		if text != "" {
+			text = joinParts([]string{text, d.pastText(things[0]), d.sinceText(things[0])})
 		}
 	} else {
-		text = d.manyText(things)
+		text = joinParts([]string{d.manyText(things), d.manyPast(things)})
 	}
 	if text != "" && !fresh {
 		text += "\n\nWorked out before the last edit."
@@ -289,7 +289,7 @@ func whyLine(r derive.Reckoning) string {
 		if in.Value == r.Result {
 			continue // the result itself, as given
 		}
-		text := in.Name + " " + in.Value
+		text := strings.TrimSpace(in.Name + " " + in.Value)
 		if in.Source != "" && in.Source != r.Source && !strings.HasPrefix(in.Source, "see ") && !isPlain(in.Source) {
 			text += joined(in.Source) + shortSource(in.Source)
 		}
@@ -318,7 +318,7 @@ func joined(source string) string {
 
 // isPlain tells whether a source says only where in the plan a figure stands, or that it stands nowhere.
 func isPlain(source string) bool {
-	return source == "this plan" || source == "recorded" || source == "when the plan gives none" || source == "the plan gives no day" ||
+	return source == "this plan" || source == "recorded" || source == "when the plan gives none" || strings.HasPrefix(source, "the plan gives no ") ||
 		strings.HasPrefix(source, "from the first plant") || strings.HasPrefix(source, "the headland")
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"io/fs"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -90,7 +91,7 @@ func checkAnswers(t *rapid.T, d *feature.Doc, at source.Point) {
 		}
 		require.Less(t, s.Active, len(s.Params))
 	}
-	for _, s := range append(d.Definition(at), d.TypeDefinition(at)...) {
+	for _, s := range slices.Concat(d.Definition(at), d.TypeDefinition(at), d.Declaration(at)) {
 		within("definition", s)
 	}
 	for _, r := range append(d.References(at), d.Highlights(at)...) {

@@ -12,7 +12,7 @@ import (
 )
 
 // Plan is the last finished evaluation of a plan with what features look up in it. It does not change
-// after it is made, but for SetSince; its tables are built when first asked for and shared by every Doc of the plan.
+// after it is made, but for SetSince and LookBack; its tables are built when first asked for and shared by every Doc of the plan.
 type Plan struct {
 	*plan.Snapshot
 	FS fs.FS // where the plan's files lie, open documents first; nil where none are offered for loading
@@ -21,6 +21,7 @@ type Plan struct {
 	things func() *refs              // by the calls that declared them
 	args   func() *refs              // by the arguments that hand them on
 	since  atomic.Pointer[diff.Diff] // what changed since the last commit; nil until that is known
+	past   atomic.Pointer[past]      // what changed since last year; nil until that is known
 	facts  func() []any              // by the order of the declarations they are worked out for
 }
 

@@ -41,6 +41,12 @@ func newShift(old, now *source.File) *shift {
 	return s
 }
 
+// Moved gives the place in a text of a stretch of an earlier text of the same file; ok is false where it was edited
+// since.
+func Moved(then source.Span, text *source.File) (now source.Span, ok bool) {
+	return newShift(then.File, text).now(then)
+}
+
 // match pairs the lines of the middle: first those that each side has once, in the longest order that
 // both share, then equal ones beside them, then changed ones in the gaps that are left.
 func (s *shift) match() {

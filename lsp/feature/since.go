@@ -28,20 +28,23 @@ func (p *Plan) changesSince() []*diff.Change {
 func (d *Doc) sinceLenses() []Lens {
 	byPlot := map[*derive.Plot][]*diff.Change{}
 	for _, c := range d.Plan.changesSince() {
-		if c.Plot != nil {
-			byPlot[c.Plot] = append(byPlot[c.Plot], c)
-		}
+		byPlot[c.Plot] = append(byPlot[c.Plot], c)
 	}
-	if len(byPlot) == 0 {
-		return nil
-	}
-	plots := slices.DeleteFunc(slices.Clone(d.Plan.Facts.Plots), func(p *derive.Plot) bool { return byPlot[p] == nil })
+	return d.changeLenses(sinceCommit, byPlot)
+}
+
+// sinceCommit begins what is told of the last commit.
+const sinceCommit = "since the last commit"
+
+// changeLenses counts what changed since then over each plot in which something did.
+func (d *Doc) changeLenses(since string, byPlot map[*derive.Plot][]*diff.Change) []Lens {
+	plots := slices.DeleteFunc(slices.Clone(d.Plan.Facts.Plots), func(p *derive.Plot) bool { return len(byPlot[p]) == 0 })
 	return d.lensesOver(kindPlot, len(plots), func(i int) source.Span { return plots[i].Decl.Call }, func(at []int) string {
 		var changes []*diff.Change
 		for _, p := range pick(plots, at) {
 			changes = append(changes, byPlot[p]...)
 		}
-		return "since the last commit: " + typesText(changes)
+		return since + ": " + typesText(changes)
 	})
 }
 
@@ -64,7 +67,12 @@ func typesText(changes []*diff.Change) string {
 
 // sinceText says how a thing differs from what it was at the last commit; "" where it does not.
 func (d *Doc) sinceText(t Thing) string {
-	for _, c := range d.Plan.changesSince() {
+	return changesText(capital(sinceCommit), d.Plan.changesSince(), t)
+}
+
+// changesText says which of some changes is a thing's, and what it changed; "" for none.
+func changesText(since string, changes []*diff.Change, t Thing) string {
+	for _, c := range changes {
 		if c.New == nil {
 			continue
 		}
@@ -76,7 +84,7 @@ func (d *Doc) sinceText(t Thing) string {
 		for _, typ := range c.Types {
 			types = append(types, typ.String())
 		}
-		lines := []string{"Since the last commit: " + strings.Join(types, ", ")}
+		lines := []string{since + ": " + strings.Join(types, ", ")}
 		for i, a := range c.Aspects {
 			if i == mostChanges {
 				lines = append(lines, "- and more")

@@ -70,6 +70,7 @@ const usual = {
         activeParameterSupport: true,
       },
     },
+    declaration: { linkSupport: true },
     definition: { linkSupport: true },
     typeDefinition: { linkSupport: true },
     references: {},

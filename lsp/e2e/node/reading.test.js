@@ -1,5 +1,7 @@
 // What helps to find one's way in a plan: where things are, how they hang together, their colors.
 import assert from "node:assert/strict";
+import { mkdirSync } from "node:fs";
+import { writeFile } from "node:fs/promises";
 import { test } from "node:test";
 import { pathToFileURL } from "node:url";
 import { find, span, withFarm } from "./farm.js";
@@ -55,6 +57,35 @@ test("a plot's totals stand over it", () =>
     const lenses = await client.ask("textDocument/codeLens", about(farm));
     assert.deepEqual(lenses.map((l) => l.range.start.line), [8]);
     assert.match(lenses[0].command.title, /3 rows, 46 plants/);
+  }));
+
+const lastYear = `load("crops", "tomato")
+farm("Ferry Bank 🌽", year = 2026)
+yard = plot("Cour d'été 🌽", length = 52 * ft, width = 40 * ft, headland = 5 * ft)
+x = "🌽é"; plant(row(yard, at = 4 * ft, name = x), tomato, count = 18, spacing = 24 * inch, on = "2026-05-02")
+`;
+
+test("what stood there last year, and the way there", () =>
+  withFarm(async (client, path) => {
+    mkdirSync(path("2026"));
+    await writeFile(path("2026/farm.star"), lastYear);
+    const farm = await opened(client, path);
+    const end = farm.positionAt(farm.getText().length);
+    await client.requests("workspace/codeLens/refresh", () =>
+      client.edit(farm, [{ range: { start: end, end }, newText: 'previous("2026")\n' }]),
+    );
+    const position = find(farm, "«plant»(first").start;
+    const found = await client.ask("textDocument/declaration", { ...about(farm), position });
+    assert.deepEqual(
+      found.map((l) => [l.uri, span(l.range)]),
+      [[pathToFileURL(path("2026/farm.star")).href, `3:11-3:${lastYear.split("\n")[3].length}`]],
+    );
+    for (;;) {
+      const lenses = await client.ask("textDocument/codeLens", about(farm));
+      if (lenses.some((l) => l.range.start.line === 8 && l.command.title.startsWith("since last year: "))) break;
+    }
+    const { contents } = await client.ask("textDocument/hover", { ...about(farm), position });
+    assert.match(contents.value, /Last year: tomato, 18 plants at 24 in, planted May 2, on 90 % of this ground; now 20 plants, planted May 8\./);
   }));
 
 test("loads are links", () =>

@@ -11,6 +11,7 @@ const questions = (textDocument, position, until) => [
   ["textDocument/hover", { textDocument, position }],
   ["textDocument/signatureHelp", { textDocument, position }],
   ["textDocument/definition", { textDocument, position }],
+  ["textDocument/declaration", { textDocument, position }],
   ["textDocument/typeDefinition", { textDocument, position }],
   ["textDocument/references", { textDocument, position, context: { includeDeclaration: true } }],
   ["textDocument/documentHighlight", { textDocument, position }],
