@@ -73,6 +73,6 @@ func subjects() []subject {
 		{[]*diag.Rule{trellisTooLate, trellisTooShort, sunScald}, (*pass).supports},
 		{[]*diag.Rule{harvestInside, entryInside, sameGroup, overLabel, nothingToProtect}, (*pass).protections},
 		{[]*diag.Rule{soilTestTooOld, methodUnknown, phOutOfRange}, (*pass).soilTests},
-		{[]*diag.Rule{nutrientShort, nutrientOver, phosphorusOnRich, cannotMeet, notEnoughStock, manureTooNear, saltNearSeed, sideDressAfterHarvest}, (*pass).feedings},
+		{[]*diag.Rule{nutrientShort, nutrientOver, phosphorusOnRich, cannotMeet, notEnoughStock, manureTooNear, saltNearSeed, sideDressAfterHarvest, feedsOtherRows}, (*pass).feedings},
 	}
 }

@@ -67,6 +67,9 @@ func touchesSoil(pl *derive.Planting) bool {
 
 // feedingDays holds the days and places of feedings against harvest and seed.
 func (p *pass) feedingDays(fd *derive.Feeding) {
+	for _, in := range fd.Injected {
+		p.otherRows(in)
+	}
 	for _, feed := range fd.Late {
 		p.report(&feed.Decl, "", diag.Diagnostic{
 			Rule: sideDressAfterHarvest,

@@ -224,7 +224,11 @@ func (p *pass) sourceVolume(s *derive.SourceWater) {
 }
 
 func (p *pass) backflow(z *derive.ZoneWater) {
-	if z.Decl == nil || !z.Decl.Fertigated.Value || z.Decl.Source == nil {
+	if z.Decl == nil || z.Decl.Source == nil {
+		return
+	}
+	at, fed := p.fedThrough(z)
+	if !fed {
 		return
 	}
 	source := z.Decl.Source
@@ -239,8 +243,8 @@ func (p *pass) backflow(z *derive.ZoneWater) {
 	}
 	p.report(&z.Decl.Decl, zoneName(z), diag.Diagnostic{
 		Rule: fertigationWithoutBackflow, Message: message + ". Ask which preventer your local code wants",
-		Primary: diag.Label{Span: z.Decl.Fertigated.Span, Text: "fertilizer in the water"},
-		Related: labels(diag.Label{Span: source.Name.Span, Text: source.Name.Value}, z.Decl.Fertigated.Span),
+		Primary: diag.Label{Span: at, Text: "fertilizer in the water"},
+		Related: labels(diag.Label{Span: source.Name.Span, Text: source.Name.Value}, at),
 		Help:    "local codes and licensed installers decide; say what is there with water_source(backflow = ...)",
 	})
 }

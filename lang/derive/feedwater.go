@@ -1,6 +1,8 @@
 package derive
 
 import (
+	"slices"
+
 	"haulm/lang/farm"
 	"haulm/stdlib/feeding"
 	"haulm/stdlib/season"
@@ -13,8 +15,8 @@ type Injection struct {
 	Zone    *ZoneWater // nil when a row has none
 	Day     season.Date
 	Mass    float64 // of product in the stock solution, kg
-	Rows    int
-	Unknown string // why nothing below is known; "" when it is
+	Rows    []*Row  // that it is meant for
+	Unknown string  // why nothing below is known; "" when it is
 
 	feeding.Injection
 	Open float64 // s that the valve is open in that week for water; 0 when not known
@@ -48,11 +50,27 @@ func (fd *Feeding) inject(facts *Facts) {
 			fd.Injected = append(fd.Injected, in)
 		}
 		in.Mass += d.Mass
-		in.Rows++
+		if !slices.Contains(in.Rows, d.Row) {
+			in.Rows = append(in.Rows, d.Row)
+		}
 	}
 	for _, in := range fd.Injected {
 		in.workOut(facts.Water)
 	}
+}
+
+// Others are the rows on the zone's valve that get it too, though it is not meant for them.
+func (in *Injection) Others() []*Row {
+	if in.Zone == nil {
+		return nil
+	}
+	var all []*Row
+	for _, w := range in.Zone.Rows {
+		if !slices.Contains(in.Rows, w.Row) {
+			all = append(all, w.Row)
+		}
+	}
+	return all
 }
 
 func (in *Injection) workOut(w *Water) {

@@ -135,7 +135,7 @@ func (n *PlantingFeeding) Why() []Reckoning {
 			Title: "Fed: " + d.Product.Name.Value + ", " + p.day(d.Day), Equation: "rate × ground or length of lines; nutrients = mass × analysis, of nitrogen the share that becomes available",
 			Inputs: []Input{
 				{Name: "feeding", Value: d.Feed.Placement.Value, Source: thisPlan, Span: d.Feed.Call},
-				{Name: "ground", Value: u.Format(quantity.Of(d.Area, quantity.Area)), Source: "row to row × length of row"},
+				{Name: "ground", Value: u.Format(quantity.Of(d.Area, quantity.Area)), Source: "row to row, at most as wide as its rows usually stand, × length of row"},
 				{Name: "analysis", Value: Analysis(d.Product), Source: d.analysisSource(), Span: spanIf(d.Product.Analysis.Given, d.Product.Analysis.Span)},
 				{Name: "nitrogen available", Value: spread(product(d.Product).Release(), p.percent), Source: d.releaseSource(), Span: spanIf(d.Product.Available.Given, d.Product.Available.Span)},
 			},

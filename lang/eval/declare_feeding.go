@@ -91,7 +91,8 @@ func feedingBuiltins() []*Builtin {
 			Name: "feed", Also: []string{"feeding", "fertilize", "fertilise", "side_dress", "sidedress", "topdress", "apply", "spread"},
 			Group: "feeding", Free: 2, Returns: "a feeding",
 			Summary: "feeds a plot, a row or a planting: by a rate, an amount, or what is missing of its need",
-			Doc: "`to_need` takes the least-cost mix of the products that makes up what the need still lacks. Without a day or a " +
+			Doc: "The ground of a row reaches halfway to its neighbors, and no farther than rows of its crop usually stand apart. " +
+				"`to_need` takes the least-cost mix of the products that makes up what the need still lacks. Without a day or a " +
 				"stage the nitrogen is split as the table has it for the crop: a part before planting with all phosphate and " +
 				"potash, the rest as side-dressings. What `n_at_once` holds back of that goes on with the next dressing, and after the last with " +
 				"more of them two weeks apart; of a feeding with its own day or stage it is left to another feeding. " + labelCaution,

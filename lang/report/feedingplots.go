@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -76,6 +77,9 @@ func (t *Table) lime(pf *derive.PlotFeeding) string {
 		return t.rates(pf.Test.Lime.Value.SI, pf.Test.Lime.Value.SI)
 	}
 	if len(pf.Lime) == 0 {
+		if pf.Target > 0 {
+			return "to pH " + fmt.Sprintf("%.3g", pf.Target) + ": ask the laboratory, no table has " + cmp.Or(pf.Plot.Decl.Soil.Texture.Value, "soil of no texture")
+		}
 		return ""
 	}
 	low, high := pf.Lime[0].Carbonate, pf.Lime[0].Carbonate

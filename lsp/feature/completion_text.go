@@ -53,6 +53,13 @@ func (c *completer) textValues(w want, content source.Span) {
 		c.dateTexts(content)
 	case p.Type.Kind == eval.KindHandle:
 		c.thingNames(w)
+		if p.Type.Named {
+			c.wareNames(content)
+		}
+	case p.Name == "lab" && w.builtin.Name == "soil_test":
+		c.labs(w, content)
+	case p.Name == "name" && (w.builtin.Name == "fertilizer" || w.builtin.Name == "amendment"):
+		c.materials(content)
 	case isShared(p):
 		choices(CompleteThing, p.Name, c.sharedWords(p.Name)...)
 	case p.Name == "name" && w.builtin.Name == "row":
