@@ -1,6 +1,7 @@
 package report
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -29,7 +30,9 @@ func TestPurpose(t *testing.T) {
 			"to the rows (zones a, b); along the heads (zone a)"},
 		{"a plot twice", []derive.Use{use("for seed", plot("Bench")), use("for seed", plot("Bench"))}, "for seed (Bench)"},
 		{"many plots", []derive.Use{use("for seed", plot("A")), use("for seed", plot("B")), use("for seed", plot("C")), use("for seed", plot("D"))},
-			"for seed (A; B; C; and 1 more)"},
+			"for seed (A; B; C; D)"},
+		{"more than there is room for", []derive.Use{use("for seed", plot(strings.Repeat("Long ", 20)+"bench")), use("for seed", plot("The other bench"))},
+			"for seed (" + strings.Repeat("Long ", 20) + "bench; The other be…)"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) { require.Equal(t, tt.want, purpose(tt.uses)) })

@@ -127,33 +127,30 @@ func (t *Table) measure(q quantity.Quantity) string {
 // purpose tells all uses: "opens the zone (zones fruiting, leaves)".
 func purpose(uses []derive.Use) string {
 	type why struct {
-		what          string
-		zones, others []string
-		named         map[string]bool
+		what   string
+		zones  []string
+		places []derive.Item
 	}
 	var all []*why
 	for _, u := range uses {
 		i := slices.IndexFunc(all, func(w *why) bool { return w.what == u.For })
 		if i < 0 {
 			i = len(all)
-			all = append(all, &why{what: u.For, named: map[string]bool{}})
+			all = append(all, &why{what: u.For})
 		}
 		w := all[i]
 		switch {
 		case u.Where.Zone != nil:
 			w.zones = append(w.zones, u.Where.Zone.Decl.Name.Value)
 		case u.Where != derive.Item{}:
-			if title := u.Where.Title(); !w.named[title] {
-				w.named[title] = true
-				w.others = append(w.others, title)
-			}
+			w.places = append(w.places, u.Where)
 		}
 	}
 	words := make([]string, len(all))
 	for i, w := range all {
-		where := w.others
-		if len(where) > mostPlaces {
-			where = append(slices.Clone(where[:mostPlaces]), fmt.Sprintf("and %d more", len(where)-mostPlaces))
+		var where []string
+		if len(w.places) > 0 {
+			where = append(where, cut(Places(w.places), longestPlaces))
 		}
 		switch len(w.zones) {
 		case 0:
@@ -170,5 +167,5 @@ func purpose(uses []derive.Use) string {
 	return strings.Join(words, "; ")
 }
 
-// mostPlaces are named of all that a thing is for.
-const mostPlaces = 3
+// longestPlaces is how many letters the places have that a thing is for.
+const longestPlaces = 120
