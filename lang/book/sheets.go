@@ -70,6 +70,11 @@ func (b *Book) listSheets() []sheet {
 			{"What each week gives", report.HarvestWeeks, "harvest_weeks", report.HarvestWeeksSchema},
 			{"What is wanted and what there is", report.Wants, "wants", report.WantsSchema},
 		}},
+		{"record.html", "Record", f.Record != nil, false, []captioned{
+			{"What happened against what was planned", report.Record, "record", report.RecordSchema},
+			{"Hours written down, by job", report.RecordWork, "record_work", report.RecordWorkSchema},
+			{"The farm's own rates", report.OwnRates, "own_rates", report.OwnRatesSchema},
+		}},
 		{"shopping.html", "Shopping", len(f.Shopping().Wares) > 0, true, []captioned{
 			{"What to buy", report.Shopping, "shopping", report.ShoppingSchema},
 		}},

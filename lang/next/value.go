@@ -270,16 +270,6 @@ func laterYear(d season.Date, years int) season.Date {
 
 func isLeap(year int) bool { return season.On(year, time.December, 31).YearDay() == 366 }
 
-// orderedArgs are the arguments in the order of the parameters of a built-in.
-func orderedArgs(of *eval.Builtin, args []eval.Arg) []eval.Arg {
-	slices.SortStableFunc(args, func(a, b eval.Arg) int { return indexOf(of, a.Param.Name) - indexOf(of, b.Param.Name) })
-	return args
-}
-
-func indexOf(of *eval.Builtin, name string) int {
-	return slices.IndexFunc(of.Params, func(p eval.Param) bool { return p.Name == name })
-}
-
 // plotOf is the plot that something lies in, nil for what lies in none.
 func plotOf(thing any) *farm.Plot {
 	switch t := thing.(type) {
