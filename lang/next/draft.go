@@ -31,6 +31,8 @@ type draft struct {
 	grown    map[*farm.Plot][]string  // calls of history that say what grew, where there is no path
 	years    int                      // by which dates move on; 0 for a copy
 	accepts  map[*eval.Call][]accept  // comments that go along
+	own      map[*eval.Call]*own      // rates by the record
+	tasks    []ownTask                // paces by the record that the plan has no task for
 	told     map[*farm.Plot][]string  // comments at the head of a plot's section
 	left     map[*eval.Call]*leftOver // of each stock
 }
@@ -71,9 +73,15 @@ func newDraft(facts *derive.Facts, calls []eval.Call, years int) *draft {
 	}
 	if years != 0 {
 		d.setLeft(facts)
+		d.setOwn(facts)
 	}
 	for _, c := range d.calls {
 		d.count(c)
+	}
+	for _, t := range d.tasks {
+		if t.work.Crop != nil {
+			d.refs[t.work.Crop]++
+		}
 	}
 	for _, r := range f.Rows {
 		d.rowsOf[r.Plot] = append(d.rowsOf[r.Plot], r)
@@ -150,6 +158,9 @@ func (d *draft) isOut(c *eval.Call) bool {
 
 // leavesOut tells whether an argument is not written with its call.
 func (d *draft) leavesOut(c *eval.Call, a *eval.Arg) bool {
+	if d.own[c].has(a.Param.Name) {
+		return true
+	}
 	switch c.Of.Name + " " + a.Param.Name {
 	case "rows zone", "row zone":
 		return true // the writer says the zone of the place
@@ -201,7 +212,7 @@ func (d *draft) remarks(c *eval.Call) []string {
 	for i := range c.Args {
 		a := &c.Args[i]
 		if a.From == nil && a.Date.IsSet() && a.Date.Month() == 2 && a.Date.Day() == 29 && laterYear(a.Date, d.years).Day() == 28 {
-			told = append(told, fmt.Sprintf("%s was 29 February.", a.Param.Name))
+			told = append(told, fmt.Sprintf("The day given by %s was 29 February.", a.Param.Name))
 		}
 		if d.leavesOut(c, a) {
 			switch a.Param.Name {
@@ -212,11 +223,18 @@ func (d *draft) remarks(c *eval.Call) []string {
 			}
 		}
 	}
+	if o := d.own[c]; o != nil {
+		told = append(told, o.said)
+	}
 	switch c.Of.Name {
 	case "site":
 		told = append(told, "The average frosts, moved on by the calendar. Dates reckoned from them move when you correct them.")
 	case "plot":
 		told = append(told, d.testRemark(c)...)
+	case "plant", "sow":
+		if stays(c.Gave[0].(*farm.Planting)) {
+			told = append(told, "It stands where it stood; what it takes to plant it is counted all the same.")
+		}
 	case "credit":
 		told = append(told, fmt.Sprintf("It was for %d. Write it again if the ground gives nitrogen this year too:", year))
 	case "stock":

@@ -47,11 +47,16 @@ func (w *writer) take(words, otherwise string) string {
 	return name
 }
 
+// plainLetters are those of the Latin alphabet without their marks.
+var plainLetters = strings.NewReplacer("ä", "a", "á", "a", "à", "a", "â", "a", "å", "a", "ã", "a", "é", "e", "è", "e", "ê", "e", "ë", "e",
+	"í", "i", "ì", "i", "î", "i", "ï", "i", "ö", "o", "ó", "o", "ò", "o", "ô", "o", "õ", "o", "ø", "o", "ü", "u", "ú", "u", "ù", "u", "û", "u",
+	"ñ", "n", "ç", "c", "ß", "ss")
+
 // ident makes a name of plan text out of people's words, "" where nothing is left.
 func ident(words string) string {
 	var b strings.Builder
 	gap := false
-	for _, r := range strings.ToLower(words) {
+	for _, r := range plainLetters.Replace(strings.ToLower(words)) {
 		if 'a' <= r && r <= 'z' || '0' <= r && r <= '9' && b.Len() > 0 {
 			if gap && b.Len() > 0 {
 				b.WriteByte('_')

@@ -14,11 +14,13 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"slices"
 	"strings"
 
 	"haulm/lang/derive"
 	"haulm/lang/diag"
 	"haulm/lang/eval"
+	"haulm/lang/farm"
 	"haulm/lang/format"
 	"haulm/lang/plan"
 	"haulm/lang/source"
@@ -71,6 +73,7 @@ func Begin(ctx context.Context, fsys fs.FS, entry string, o Options) (*Plan, err
 	s := &search{draft: d, ctx: ctx, o: o}
 	best := s.find()
 	d.accept(old)
+	d.acceptStaying()
 	s.tell(best)
 	text, err := s.settled(best)
 	if err != nil {
@@ -123,6 +126,16 @@ func (d *draft) accept(old *plan.Snapshot) {
 				said[c][code] = true
 				d.accepts[c] = append(d.accepts[c], accept{code, a.Accept.Reason})
 			}
+		}
+	}
+}
+
+// acceptStaying accepts that crops that stand for years stand on the ground of their own family.
+func (d *draft) acceptStaying() {
+	for _, c := range d.calls {
+		if p, ok := onlyGave[*farm.Planting](c); ok && stays(p) &&
+			!slices.ContainsFunc(d.accepts[c], func(a accept) bool { return a.code == tooSoon }) {
+			d.accepts[c] = append(d.accepts[c], accept{tooSoon, "the same plants stand on"})
 		}
 	}
 }

@@ -70,32 +70,69 @@ const examples = "../../examples"
 func TestCopySaysTheSame(t *testing.T) {
 	for _, name := range []string{"first", "metric", "season"} {
 		t.Run(name, func(t *testing.T) {
-			text := requireSame(t, os.DirFS(examples), name+"/farm.star")
-			if os.Getenv("SHOW") != "" {
-				t.Log("\n" + text)
-			}
+			requireSame(t, os.DirFS(examples), name+"/farm.star")
 		})
 	}
 }
 
-func begin(t require.TestingT, fsys fs.FS, entry, at string) *Plan {
-	p, err := Begin(context.Background(), fsys, entry, Options{At: at, Over: over(fsys)})
-	require.NoError(t, err)
-	return p
-}
-
-// Next year's plan of every example has no errors.
+// Next year's plan of every example has no errors, and fewer families too soon than if all stayed where it was.
 func TestExamples(t *testing.T) {
 	for _, name := range []string{"first", "metric", "season"} {
 		t.Run(name, func(t *testing.T) {
-			p := begin(t, os.DirFS(examples), name+"/farm.star", "next/farm.star")
+			fsys, entry := os.DirFS(examples), name+"/farm.star"
+			o := Options{At: "next/farm.star", Over: over(fsys)}
+			p, err := Begin(context.Background(), fsys, entry, o)
+			require.NoError(t, err)
+			soon := 0
 			for _, f := range p.Snapshot.Findings {
 				require.NotEqual(t, diag.Error, f.Rule.Severity, "%s: %s\n%s", f.Primary.Span, f.Message, p.Text)
-				t.Log(f.Rule.Code, f.Message)
+				if f.Rule.Code == tooSoon {
+					soon++
+				}
 			}
-			if os.Getenv("SHOW") != "" {
-				t.Log("\n" + p.Text)
+			old, calls := eval.Trace(context.Background(), fsys, entry)
+			d := newDraft(derive.Derive(old.Farm), calls, 1)
+			d.at, d.previous = o.At, "../"+name
+			stay := (&search{draft: d, ctx: context.Background(), o: o}).try(&layout{})
+			require.Less(t, soon, stay.soon)
+			require.Equal(t, old.Farm.Year.Value+1, p.Snapshot.Farm.Year.Value)
+			require.Len(t, p.Snapshot.Farm.Plantings, len(old.Farm.Plantings))
+			if name == "first" {
+				require.Zero(t, soon, "there is room to move")
 			}
 		})
 	}
+}
+
+// Of all ways, the one with the least sum is found.
+func TestAssign(t *testing.T) {
+	e := func(n int) score { return score{soon: n} }
+	require.Equal(t, []int{2, 0, 1}, assign([][]score{{e(5), e(2), e(1)}, {e(0), e(4), e(9)}, {e(7), e(1), e(1)}}))
+	require.Equal(t, []int{0, 1}, assign([][]score{{e(1), e(1)}, {e(1), e(1)}}), "of equal ones the first")
+	require.Equal(t, []int{1, 0}, assign([][]score{{{errors: 1}, {warnings: 9}}, {{soon: 3}, {errors: 1}}}))
+	require.Empty(t, assign(nil))
+}
+
+// Paths are told from the folder of the file that names them.
+func TestRelative(t *testing.T) {
+	for _, test := range [][3]string{
+		{"2028", "2027", "../2027"}, {".", "2027", "./2027"}, {"a/b", "a/c/farm.star", "../c/farm.star"},
+		{"plans/2028", ".", "../.."}, {"2027", "2027", "."}, {"2027/next", "2027", ".."},
+	} {
+		require.Equal(t, test[2], relative(test[0], test[1]), test)
+	}
+}
+
+// A plan that nothing can be begun from.
+func TestBeginRefuses(t *testing.T) {
+	for _, test := range []struct{ text, want string }{
+		{`farm("Ferry Bank", year = "soon")`, "it has 1 error"},
+		{`farm("Ferry Bank", year = 2030)`, "it is the plan of 2030, and the new one would be for 2028; name a later year with --year"},
+	} {
+		fsys := fstest.MapFS{"2027/farm.star": {Data: []byte(test.text)}}
+		_, err := Begin(context.Background(), fsys, "2027/farm.star", Options{Year: 2028, At: "2028/farm.star", Over: over(fsys)})
+		require.ErrorContains(t, err, test.want)
+	}
+	_, err := Begin(context.Background(), fstest.MapFS{}, "2027/farm.star", Options{})
+	require.Error(t, err)
 }

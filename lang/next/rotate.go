@@ -19,10 +19,9 @@ import (
 // what stands in the rows of the plot moves on by as many rows as leaves the fewest. Crops that stand for years keep their place.
 type search struct {
 	*draft
-	ctx    context.Context
-	o      Options
-	rows   int // written in all tries so far
-	before *tried
+	ctx  context.Context
+	o    Options
+	rows int // written in all tries so far
 }
 
 // tried is what the checks say of a layout.
@@ -94,7 +93,6 @@ func (s *search) try(l *layout) *tried {
 // find gives the layout to write.
 func (s *search) find() *layout {
 	stay := s.try(&layout{})
-	s.before = stay
 	best := stay
 	for _, along := range []bool{false, true} {
 		if along && (best != stay && best.soon == 0 && best.warnings <= stay.warnings || !s.hasZones()) {
@@ -253,6 +251,8 @@ func (s *search) tell(l *layout) {
 	for _, p := range s.farm.Plots {
 		var lines []string
 		switch q := from[p]; {
+		case q != nil && q != p && len(s.rowsOf[q]) == 0:
+			lines = append(lines, fmt.Sprintf("Nothing grows here this year, as nothing did in %s.", inComment(q.Name.Value)))
 		case q != nil && q != p:
 			lines = append(lines, fmt.Sprintf("What grew in %s comes here%s.", inComment(q.Name.Value), s.families(q)))
 			if was, is := within(q), within(p); len(s.rowsOf[q]) > 0 && math.Abs(was-is) > 0.01*was {

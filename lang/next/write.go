@@ -64,6 +64,7 @@ func (d *draft) write(l *layout) *text {
 	}
 	w.plot = nil
 	w.section(restSection, "Work, sales and stock.")
+	w.ownTasks()
 	return w.finish()
 }
 
@@ -131,7 +132,11 @@ func (w *writer) call(c *eval.Call) {
 
 // assigned begins a statement whose value something speaks of.
 func (w *writer) assigned(c *eval.Call) string {
-	if len(c.Gave) != 1 || w.refs[c.Gave[0]] == 0 {
+	if len(c.Gave) != 1 {
+		return ""
+	}
+	_, isPlot := c.Gave[0].(*farm.Plot)
+	if w.refs[c.Gave[0]] == 0 && !(isPlot && len(w.l.to) > 0) { // rows may come to a plot that had none
 		return ""
 	}
 	words, otherwise := speaking(c, c.Gave[0])
@@ -171,6 +176,11 @@ func (w *writer) argTexts(c *eval.Call, of *eval.Builtin, args []eval.Arg) []str
 			text = a.Param.Name + " = " + text
 		}
 		texts = append(texts, text)
+	}
+	if o := w.own[c]; o != nil {
+		for _, a := range o.args {
+			texts = append(texts, a.name+" = "+a.text)
+		}
 	}
 	if of.Name == "rows" {
 		texts = append(texts, w.zoneText(c.Gave[len(c.Gave)/2].(*farm.Row))...)

@@ -69,7 +69,12 @@ func (t *Table) harvestOf(o *derive.OwnRate) string {
 
 // expr writes a quantity as plans do, to three digits.
 func (t *Table) expr(v float64, d quantity.Dimension) string {
-	text := t.units.Expr(quantity.Of(v, d))
+	return RoundExpr(t.units, quantity.Of(v, d))
+}
+
+// RoundExpr writes a quantity as plan text to three digits.
+func RoundExpr(units quantity.System, q quantity.Quantity) string {
+	text := units.Expr(q)
 	number, unit, ok := strings.Cut(text, " * ")
 	x, err := strconv.ParseFloat(number, 64)
 	if !ok || err != nil {
@@ -87,22 +92,24 @@ func threeDigits(v float64) string {
 	return decimal(v, places)
 }
 
-// taskArgs is the argument of a task that gives the own rate, "" when there is none.
-func (t *Table) taskArgs(w *derive.WorkRecord) string {
+func (t *Table) taskArgs(w *derive.WorkRecord) string { return OwnPace(t.units, w) }
+
+// OwnPace is the argument of a task that gives the own pace of work as plan text, "" when it is not known.
+func OwnPace(units quantity.System, w *derive.WorkRecord) string {
 	if w.Each == 0 || w.Hours == 0 {
 		return ""
 	}
 	switch w.Per {
 	case "m":
-		return "per_length = " + t.expr(w.Each, quantity.LineTime)
+		return "per_length = " + RoundExpr(units, quantity.Of(w.Each, quantity.LineTime))
 	case "m2":
-		return "per_area = " + t.expr(w.Each, quantity.AreaTime)
+		return "per_area = " + RoundExpr(units, quantity.Of(w.Each, quantity.AreaTime))
 	case "plant":
-		return "per_plant = " + t.expr(w.Each, quantity.Time)
+		return "per_plant = " + RoundExpr(units, quantity.Of(w.Each, quantity.Time))
 	case "kg":
-		return "picked = " + t.expr(1/w.Each, quantity.MassRate)
+		return "picked = " + RoundExpr(units, quantity.Of(1/w.Each, quantity.MassRate))
 	case "":
-		return "takes = " + t.expr(w.Each, quantity.Time)
+		return "takes = " + RoundExpr(units, quantity.Of(w.Each, quantity.Time))
 	}
 	return ""
 }
