@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"haulm/lang/derive"
-	"haulm/lang/eval"
 	"haulm/lang/source"
 	"haulm/lang/syntax"
 )
@@ -57,8 +56,9 @@ func daysApart(a, b *derive.Planting) float64 {
 // mostTargets bounds the plantings of one call, in a loop, that are looked for in last year's plan.
 const mostTargets = 50
 
-// Declaration leads from a planting to its place in last year's plan: to the call that made the planting of the same
-// crop there, else the one that had most of its ground. It looks into that plan if need be.
+// Declaration leads from a planting to its place in last year's plan: to the call of plant or sow, or of the plan's own
+// helper, that made the planting of the same crop there, else the one that had most of its ground. It works that plan
+// out if need be.
 func (d *Doc) Declaration(at source.Point) []source.Span {
 	if len(d.Plan.lastPlans()) == 0 {
 		return nil
@@ -69,21 +69,15 @@ func (d *Doc) Declaration(at source.Point) []source.Span {
 		if then == nil {
 			continue
 		}
-		if s := inPlan(append([]source.Span{then.Decl.Call}, then.Decl.Chain...)); s.IsValid() && !slices.Contains(spans, s) {
-			spans = append(spans, s)
+		call := then.Decl.Call
+		if n := len(then.Decl.Chain); n > 0 {
+			call = then.Decl.Chain[n-1] // of the helper: what that calls is the same for many
+		}
+		if call.IsValid() && !slices.Contains(spans, call) {
+			spans = append(spans, call)
 		}
 	}
 	return spans
-}
-
-// inPlan is the first of some calls, from the innermost on, that stands in a file of somebody's own.
-func inPlan(calls []source.Span) source.Span {
-	for _, c := range calls {
-		if c.IsValid() && !eval.IsLibrary(c.File.Path) {
-			return c
-		}
-	}
-	return source.Span{}
 }
 
 // plantingsAt are the plantings that a name stands for, else those that the innermost call around a place made.

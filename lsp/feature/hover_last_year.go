@@ -157,17 +157,23 @@ func started(p *derive.Planting, year int) []string {
 	return []string{verb + day}
 }
 
-// against says of a planting only what differs from the one on its ground last year.
+// against says of a planting only what differs from the one on its ground last year, of another crop everything.
 func (d *Doc) against(then, now *derive.Planting) string {
+	if now.Decl.Crop.Title() != then.Decl.Crop.Title() {
+		return "now " + d.standing(now, d.year())
+	}
 	var words []string
-	if title := now.Decl.Crop.Title(); title != then.Decl.Crop.Title() {
-		words = append(words, title)
-	}
-	if now.Placed() && now.Plants != then.Plants {
-		words = append(words, counted(now.Plants, "plant"))
-	}
-	if now.Placed() && then.Placed() && d.spacing(now) != d.spacing(then) {
-		words = append(words, "at "+d.spacing(now))
+	if now.Placed() {
+		plants, apart := counted(now.Plants, "plant"), "at "+d.spacing(now)
+		otherCount, otherSpacing := now.Plants != then.Plants, d.spacing(now) != d.spacing(then)
+		switch {
+		case otherCount && otherSpacing:
+			words = append(words, plants+" "+apart)
+		case otherCount:
+			words = append(words, plants)
+		case otherSpacing:
+			words = append(words, apart)
+		}
 	}
 	if day := started(now, d.year()); !slices.Equal(day, started(then, d.pastYear())) {
 		words = append(words, day...)

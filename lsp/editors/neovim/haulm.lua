@@ -42,6 +42,7 @@ local function attached(client, buffer)
   if vim.fn.has("nvim-0.11") == 0 then
     set_keys(buffer)
   end
+  vim.keymap.set("n", "gD", vim.lsp.buf.declaration, { buffer = buffer })
   if vim.fn.has("nvim-0.10") == 1 then
     vim.lsp.inlay_hint.enable(true, { bufnr = buffer })
   end
