@@ -77,7 +77,7 @@ func (p *pass) tooSoonHere(b before, past map[plotFamily][]grown) {
 	}
 	f := diag.Diagnostic{
 		Rule: sameFamilyTooSoon,
-		Message: fmt.Sprintf("%d %% of this %s's ground grew %s in %d, in %s; %s should wait %s, at least until %d",
+		Message: fmt.Sprintf("%d %% of the ground of this %s grew %s in %d, in %s; %s should wait %s, at least until %d",
 			int(math.Round(b.share*100)), d.Crop.Title(), as, b.year, rowName(b.then.Row), kin, years(&d.Crop.RotationYears), b.year+b.wait),
 		Primary: diag.Label{Span: d.CropSpan, Text: d.Crop.Family + " again"},
 		Related: labels(diag.Label{Span: b.then.Decl.Call, Text: fmt.Sprintf("grown in %d", b.year)}, d.CropSpan),
