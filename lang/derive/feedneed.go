@@ -74,6 +74,21 @@ func (pf *PlotFeeding) lime() {
 	pf.Lime = feeding.Lime(pf.Plot.Decl.Soil.Texture.Value, t.PH.Value, target)
 }
 
+// Limes are the plan's liming products whose calcium carbonate equivalent is known.
+func (pf *PlotFeeding) Limes() []*farm.Product {
+	facts := pf.Plot.facts
+	if facts == nil {
+		return nil
+	}
+	var all []*farm.Product
+	for _, p := range facts.Farm.Products {
+		if p.Made.Value == "lime" && p.Neutralizing.Given && p.Neutralizing.Value.SI > 0 {
+			all = append(all, p)
+		}
+	}
+	return all
+}
+
 // creditOf gives the nitrogen of one credit, kg/m2.
 func creditOf(c *farm.Credit) (feeding.Credit, bool) {
 	switch {

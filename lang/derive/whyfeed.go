@@ -36,7 +36,7 @@ func (pf *PlotFeeding) Why() []Reckoning {
 			}
 			bounds := fmt.Sprintf("%g to %g %s", r.Low, r.High, r.Unit)
 			if r.High > 1e300 {
-				bounds = fmt.Sprintf("above %g %s", r.Low, r.Unit)
+				bounds = fmt.Sprintf("%g %s and more", r.Low, r.Unit)
 			}
 			out = append(out, Reckoning{
 				Title:    "Soil test, " + string(r.Nutrient),
@@ -69,6 +69,16 @@ func (pf *PlotFeeding) Why() []Reckoning {
 					},
 					Result: rate(l.Carbonate), Source: credit(l.Source),
 				})
+				for _, p := range pf.Limes() {
+					out = append(out, Reckoning{
+						Title: "Lime, as " + p.Name.Value, Equation: "pure calcium carbonate / calcium carbonate equivalent",
+						Inputs: []Input{
+							{Name: "pure calcium carbonate", Value: rate(l.Carbonate), Source: credit(l.Source)},
+							{Name: "neutralizing", Value: u.Format(p.Neutralizing.Value), Source: thisPlan, Span: p.Neutralizing.Span},
+						},
+						Result: rate(feeding.LimeProduct(l.Carbonate, p.Neutralizing.Value.SI)), Source: "by definition of the equivalent",
+					})
+				}
 			}
 		}
 	}
@@ -135,6 +145,7 @@ func (n *PlantingFeeding) Why() []Reckoning {
 			Title: "Fed: " + d.Product.Name.Value + ", " + p.day(d.Day), Equation: "rate × ground or length of lines; nutrients = mass × analysis, of nitrogen the share that becomes available",
 			Inputs: []Input{
 				{Name: "feeding", Value: d.Feed.Placement.Value, Source: thisPlan, Span: d.Feed.Call},
+				d.gaveHow(u),
 				{Name: "ground", Value: u.Format(quantity.Of(d.Area, quantity.Area)), Source: "row to row, at most as wide as its rows usually stand, × length of row"},
 				{Name: "analysis", Value: Analysis(d.Product), Source: d.analysisSource(), Span: spanIf(d.Product.Analysis.Given, d.Product.Analysis.Span)},
 				{Name: "nitrogen available", Value: spread(product(d.Product).Release(), p.percent), Source: d.releaseSource(), Span: spanIf(d.Product.Available.Given, d.Product.Available.Span)},
@@ -143,6 +154,10 @@ func (n *PlantingFeeding) Why() []Reckoning {
 		}
 		if d.Feed.ToNeed.Value {
 			of.Equation = "least-cost mix of the products that meets what the need lacks at the middle of its range, for all plantings alike, parted by ground; stock first"
+			if limit, said := n.AtOnce(d.Feed); said.Given {
+				of.Inputs = append(of.Inputs, Input{Name: "nitrogen at once", Value: "no more than " + rate(limit), Source: thisPlan, Span: said.Span})
+				of.Equation += "; what the limit holds back is left to the next dressing"
+			}
 		}
 		out = append(out, of)
 	}
@@ -153,6 +168,27 @@ func (n *PlantingFeeding) Why() []Reckoning {
 		Result: fmt.Sprintf("N %s, P2O5 %s, K2O %s", rate(lacks.N), rate(lacks.P2O5), rate(lacks.K2O)), Source: commonPractice,
 	})
 	return out
+}
+
+// gaveHow is what the plan says of how much is fed: a rate, an amount, or the need.
+func (d *Dose) gaveHow(u quantity.System) Input {
+	f := d.Feed
+	in := Input{Name: "rate", Source: thisPlan}
+	said := f.Rate
+	switch {
+	case f.LineRate.Given:
+		said = f.LineRate
+		in.Value = u.Format(said.Value) + ", on lines of " + u.Format(quantity.Meters(d.Length))
+	case f.Amount.Given:
+		in.Name, said = "amount", f.Amount
+		in.Value = u.Format(said.Value) + " for all of its ground"
+	case f.Rate.Given:
+		in.Value = u.Format(said.Value)
+	default:
+		return Input{Name: "as much as", Value: "the need lacks", Source: thisPlan, Span: f.ToNeed.Span}
+	}
+	in.Span = said.Span
+	return in
 }
 
 // removals gives what the harvest takes off at the yield that the plan expects.

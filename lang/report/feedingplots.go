@@ -86,7 +86,15 @@ func (t *Table) lime(pf *derive.PlotFeeding) string {
 	for _, l := range pf.Lime {
 		low, high = min(low, l.Carbonate), max(high, l.Carbonate)
 	}
-	return fmt.Sprintf("%s of pure limestone for pH %.3g", t.rates(low, high), pf.Target)
+	text := fmt.Sprintf("%s of pure limestone for pH %.3g", t.rates(low, high), pf.Target)
+	for _, p := range pf.Limes() {
+		equivalent := p.Neutralizing.Value.SI
+		text += ", or " + t.rates(feeding.LimeProduct(low, equivalent), feeding.LimeProduct(high, equivalent)) + " of " + p.Name.Value
+	}
+	if n := feeding.LimePasses(high); n > 1 {
+		text += fmt.Sprintf(", in %d passes six months apart", n)
+	}
+	return text
 }
 
 // rates prints a range of rates, the unit once: "100 to 130 lb per acre".
