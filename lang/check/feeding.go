@@ -72,8 +72,8 @@ var cannotMeet = &diag.Rule{
 	Code: "product-cannot-meet-need", Severity: diag.Warning,
 	Summary: "no mix of the products meets the need",
 	Explain: `` + "`feed(..., to_need = True)`" + ` looks for the cheapest mix of its products that gives what the need still lacks. There is none
-when no product has a nutrient that is lacking, or when a limit stands against it: phosphate where the soil is rich, salt near seed.
-Nothing is fed by that feeding until it is mended.
+when no product has a nutrient that is lacking, or when a limit stands against it: phosphate where the soil is rich, salt near seed,
+nitrogen in one application. Reported too is a crop whose need is not known. Nothing is fed by that feeding until it is mended.
 
 Add a product that has what is missing, one without what is too much, or give part of it another way.`,
 	Example: fedGround + `meal = fertilizer("feather meal", analysis = "12-0-0", available = 70 * percent)
@@ -118,8 +118,10 @@ func (p *pass) feedings() {
 		fed[d.Row.Plot] = true
 	}
 	failed := map[*derive.Planting]bool{}
+	for _, f := range worst(fd.Failed) {
+		p.noMix(fd, f)
+	}
 	for _, f := range fd.Failed {
-		p.noMix(f)
 		for _, pl := range f.Plantings {
 			failed[pl] = true
 		}
@@ -258,7 +260,41 @@ func (p *pass) overfed(n *derive.PlantingFeeding, nutrient feeding.Nutrient, rul
 	})
 }
 
-func (p *pass) noMix(fail *derive.FeedFailure) {
+// worst leaves of the failures of one feeding at one place the one that lacks most: its dressings lack the same.
+func worst(all []*derive.FeedFailure) []*derive.FeedFailure {
+	type place struct {
+		feed *farm.Feed
+		pl   *derive.Planting
+	}
+	at := map[place]int{}
+	var left []*derive.FeedFailure
+	for _, f := range all {
+		key := place{f.Feed, f.Plantings[0]}
+		i, again := at[key]
+		switch {
+		case !again:
+			at[key] = len(left)
+			left = append(left, f)
+		case lacking(f) > lacking(left[i]):
+			left[i] = f
+		}
+	}
+	return left
+}
+
+func lacking(f *derive.FeedFailure) int {
+	var no *feeding.NoMixError
+	if !errors.As(f.Why, &no) {
+		return 0
+	}
+	return len(no.Lacking) + len(no.Conflicts)
+}
+
+func (p *pass) noMix(fd *derive.Feeding, fail *derive.FeedFailure) {
+	if fail.Why == nil {
+		p.needNotKnown(fd.Plantings[fail.Plantings[0].Number-1], fail.Feed)
+		return
+	}
 	var names []string
 	for _, product := range fail.Feed.Products {
 		names = append(names, product.Name.Value)
@@ -296,6 +332,19 @@ func (p *pass) noMix(fail *derive.FeedFailure) {
 		Message: fmt.Sprintf("%s cannot make up what %s lacks: %s. Add a product that has it, or one without what is too much",
 			strings.Join(names, ", "), subject, strings.Join(why, "; ")),
 		Primary: diag.Label{Span: fail.Feed.ItemSpan},
+	})
+}
+
+// needNotKnown says why a feeding to need feeds nothing where no table has the crop; of a soil test that no table rates,
+// method-unknown says it.
+func (p *pass) needNotKnown(n *derive.PlantingFeeding, feed *farm.Feed) {
+	if n.Unrated {
+		return
+	}
+	p.report(&feed.Decl, where(n.Planting), diag.Diagnostic{
+		Rule:    cannotMeet,
+		Message: fmt.Sprintf("nothing is fed to %s, for what it needs is not known: %s", where(n.Planting), n.Unknown),
+		Primary: diag.Label{Span: feed.ToNeed.Span, Text: "what is it?"},
 	})
 }
 

@@ -10,9 +10,9 @@ import (
 
 var feedsOtherRows = &diag.Rule{
 	Code: "feeds-other-rows", Severity: diag.Warning,
-	Summary: "what is fed through the water reaches rows that it is not for",
+	Summary: "what is fed through the water reaches rows that it is not for, or none",
 	Explain: `What is injected into a zone goes to every row on its valve. Reported is a feeding through the water that is meant for
-only some of them: those get less than the tables say, and the others get the rest.
+only some of them: those get less than the tables say, and the others get the rest. Reported too are rows without a valve.
 
 Feed all rows of the zone, give the row a zone of its own, shut the other rows' tapes while you inject, or spread it by hand.`,
 	Example: `load("crops", "bell_pepper")
@@ -31,6 +31,14 @@ feed(beds[0], nitrate, amount = 1 * lb, on = "2027-06-20", placement = "through 
 }
 
 func (p *pass) otherRows(in *derive.Injection) {
+	if in.Zone == nil {
+		p.report(&in.Feed.Decl, rowName(in.Rows[0]), diag.Diagnostic{
+			Rule:    feedsOtherRows,
+			Message: fmt.Sprintf("%s has no zone that %s could be fed through. Give it one, or spread it by hand", rowName(in.Rows[0]), in.Product.Name.Value),
+			Primary: diag.Label{Span: in.Feed.Placement.Span, Text: "no valve"},
+		})
+		return
+	}
 	others := in.Others()
 	if len(others) == 0 {
 		return

@@ -52,6 +52,7 @@ type PlantingFeeding struct {
 	Planting *Planting
 	Area     float64 // of its ground, m2; 0 when not known
 	Unknown  string  // why its need is not known; "" when it is
+	Unrated  bool    // the soil test of its plot is not rated
 	Need     feeding.Need
 	Of       *farm.Decl // that gives the need: a need(...) or a soil_test(...); nil when a table does
 	Credit   feeding.Span
@@ -81,7 +82,7 @@ type FeedFailure struct {
 	Feed      *farm.Feed
 	Plantings []*Planting // that have it
 	Area      float64     // of the ground that the amounts in Why are for, m2
-	Why       error       // *feeding.NoMixError, or another for numbers that cannot be
+	Why       error       // *feeding.NoMixError, or another for numbers that cannot be; nil where the need is not known
 }
 
 // ProductFeeding is what is used of a product.

@@ -41,7 +41,11 @@ func (fd *Feeding) feedToNeed(f *farm.Farm, stock map[*farm.Product]float64) {
 		for _, r := range rows {
 			for _, p := range r.Plantings {
 				n := fd.Plantings[p.Number-1]
-				if only != nil && p != only || !(n.Area > 0) || n.Unknown != "" {
+				if only != nil && p != only || !(n.Area > 0) {
+					continue
+				}
+				if n.Unknown != "" {
+					fd.Failed = append(fd.Failed, &FeedFailure{Feed: feed, Plantings: []*Planting{p}, Area: n.Area})
 					continue
 				}
 				if feed.On.Given && p.gone(feed.On.Value) {

@@ -160,6 +160,7 @@ func (n *PlantingFeeding) setNeed(pf *PlotFeeding, own *farm.Need) {
 		n.once = own.AtOnce
 	}
 	t := pf.Test
+	n.Unrated = pf.Unrated != nil
 	said := own != nil && (own.N.Given || own.P2O5.Given || own.K2O.Given)
 	byLab := t != nil && (t.N.Given || t.P2O5.Given || t.K2O.Given)
 	var layers []needLayer

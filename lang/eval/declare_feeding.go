@@ -204,8 +204,10 @@ func (c *call) product(kind *Handle) starlark.Value {
 				d.Analysis.Span = q.Span
 			}
 		}
-	} else if isKnown {
+	} else if isKnown && (known.AnalysisSource.Title != "" || kind == amendmentHandle) {
 		d.Analysis.Value, d.AnalysisSource = known.Analysis, known.AnalysisSource
+	} else if kind == fertilizerHandle && d.Name.Given && !slices.ContainsFunc([]string{"analysis", "n", "p2o5", "k2o"}, c.isBad) {
+		c.noAnalysis(d)
 	}
 	if s, _ := c.slot("available"); s.state == given {
 		d.Available.Value, d.Available.Span, d.Available.Given = feeding.Span{Low: s.q.SI, High: s.high.SI}, s.span, true
@@ -220,6 +222,20 @@ func (c *call) product(kind *Handle) starlark.Value {
 	}
 	c.ev.farm.Products = append(c.ev.farm.Products, d)
 	return c.ev.handle(kind, d)
+}
+
+// noAnalysis tells of a fertilizer of which nothing is known but a name that no table has.
+func (c *call) noAnalysis(d *farm.Product) {
+	f := c.finding(amountNotClear, d.Name.Span, "%s has no analysis, and no table has a material of that name", d.Name.Value).
+		help("give the label's three numbers: analysis = \"5-10-10\"")
+	var names []string
+	for _, m := range feeding.Materials() {
+		names = append(names, m.Name)
+	}
+	if near := c.ev.nearest(d.Name.Value, names); near != "" && isLiteral(d.Name.Span) {
+		f.fix(false, "Write "+strconv.Quote(near), diag.Edit{Span: d.Name.Span, Text: strconv.Quote(near)})
+	}
+	c.ev.report(f)
 }
 
 func buildFeed(c *call) starlark.Value {
@@ -242,6 +258,22 @@ func buildFeed(c *call) starlark.Value {
 	}
 	if d.On.Given && d.Stage.Given {
 		c.ev.report(c.finding(wrongType, d.Stage.Span, "feed has a day and a stage; give one of them"))
+	}
+	if d.Days.Given && !d.On.Given && !d.Stage.Given {
+		d.Stage = farm.Text{Value: string(feeding.AfterPlanting), Span: d.Days.Span, Given: true}
+	}
+	const water = "through the water"
+	if in := []farm.Amount{d.Solution, d.Injection}; d.Placement.Value != water && (in[0].Given || in[1].Given) {
+		at := in[0].Span
+		if !in[0].Given {
+			at = in[1].Span
+		}
+		if d.Placement.Given {
+			c.ev.report(c.finding(wrongType, d.Placement.Span, "feed is put on by %s and has a stock solution, which goes through the water; give one of them",
+				d.Placement.Value))
+		} else {
+			d.Placement = farm.Text{Value: water, Span: at, Given: true}
+		}
 	}
 	c.ev.farm.Feeds = append(c.ev.farm.Feeds, d)
 	return c.ev.handle(feedHandle, d)

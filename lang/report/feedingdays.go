@@ -99,8 +99,12 @@ func recalledOf(d *derive.Dose) string {
 
 // water says how a dose is fed through the water, "" when it is not.
 func (t *Table) water(fd *derive.Feeding, d *derive.Dose) string {
+	var zone *derive.ZoneWater
+	if d.Row.Water != nil {
+		zone = d.Row.Water.Zone
+	}
 	for _, in := range fd.Injected {
-		if in.Feed == d.Feed && in.Product == d.Product && in.Day == d.Day && d.Row.Water != nil && in.Zone == d.Row.Water.Zone {
+		if in.Feed == d.Feed && in.Product == d.Product && in.Day == d.Day && in.Zone == zone {
 			return t.injected(in)
 		}
 	}
