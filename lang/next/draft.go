@@ -12,6 +12,7 @@ import (
 	"haulm/lang/derive"
 	"haulm/lang/eval"
 	"haulm/lang/farm"
+	"haulm/lang/report"
 	"haulm/stdlib/quantity"
 )
 
@@ -319,7 +320,7 @@ func (d *draft) setHeader() {
 
 // docText is a text for the plan's first string.
 func docText(text string) string {
-	return strings.NewReplacer(`\`, "/", `"`, "'").Replace(inComment(text))
+	return strings.NewReplacer(`\`, "/", `"`, "'").Replace(report.InComment(text))
 }
 
 // folder is how the text names the plan before: its folder, or its file where that has another name.

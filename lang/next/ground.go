@@ -8,6 +8,7 @@ import (
 
 	"haulm/lang/eval"
 	"haulm/lang/farm"
+	"haulm/lang/report"
 )
 
 // unit is a row, or the rows of one call, with everything that is said of them alone.
@@ -63,7 +64,7 @@ func (w *writer) ground(p *farm.Plot) {
 	for _, u := range units {
 		slices.SortStableFunc(u.followers, func(a, b *eval.Call) int { return rank(a) - rank(b) })
 	}
-	w.put("", "# "+inComment(p.Name.Value)+".")
+	w.put("", "# "+report.InComment(p.Name.Value)+".")
 	for _, line := range w.told[p] {
 		w.put("# " + line)
 	}

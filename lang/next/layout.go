@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strings"
 
 	"haulm/lang/eval"
 	"haulm/lang/farm"
@@ -180,6 +179,3 @@ func (w *writer) plotSection(c *eval.Call) *farm.Plot {
 	}
 	return last
 }
-
-// inComment is a text for a comment.
-func inComment(text string) string { return strings.Join(strings.Fields(text), " ") }

@@ -6,6 +6,7 @@ import (
 
 	"haulm/lang/eval"
 	"haulm/lang/farm"
+	"haulm/lang/report"
 	"haulm/stdlib/quantity"
 )
 
@@ -35,7 +36,7 @@ func reserved() map[string]bool {
 
 // take gives a name of plan text made of words, unlike all others.
 func (w *writer) take(words, otherwise string) string {
-	base := ident(words)
+	base := report.Ident(words)
 	if base == "" {
 		base = otherwise
 	}
@@ -45,29 +46,6 @@ func (w *writer) take(words, otherwise string) string {
 	}
 	w.taken[name] = true
 	return name
-}
-
-// plainLetters are those of the Latin alphabet without their marks.
-var plainLetters = strings.NewReplacer("ä", "a", "á", "a", "à", "a", "â", "a", "å", "a", "ã", "a", "é", "e", "è", "e", "ê", "e", "ë", "e",
-	"í", "i", "ì", "i", "î", "i", "ï", "i", "ö", "o", "ó", "o", "ò", "o", "ô", "o", "õ", "o", "ø", "o", "ü", "u", "ú", "u", "ù", "u", "û", "u",
-	"ñ", "n", "ç", "c", "ß", "ss")
-
-// ident makes a name of plan text out of people's words, "" where nothing is left.
-func ident(words string) string {
-	var b strings.Builder
-	gap := false
-	for _, r := range plainLetters.Replace(strings.ToLower(words)) {
-		if 'a' <= r && r <= 'z' || '0' <= r && r <= '9' && b.Len() > 0 {
-			if gap && b.Len() > 0 {
-				b.WriteByte('_')
-			}
-			b.WriteRune(r)
-			gap = false
-		} else if r != '\'' {
-			gap = true
-		}
-	}
-	return b.String()
 }
 
 // speaking gives the words that a declaration's variable is made of, and a word for when there are none.

@@ -106,7 +106,7 @@ func (d *draft) accept(old *plan.Snapshot) {
 		var at source.Span
 		var calls []*eval.Call
 		for _, c := range d.calls {
-			if !holds(c.At, a.Finding.Primary.Span) || d.isOut(c) || d.inlined(c) {
+			if !holds(c.At, a.Finding.Primary.Span) || d.isOut(c) {
 				continue
 			}
 			if len(calls) > 0 && !same(c.At, at) {
@@ -119,6 +119,9 @@ func (d *draft) accept(old *plan.Snapshot) {
 			calls = append(calls, c)
 		}
 		for _, c := range calls {
+			for d.inlined(c) {
+				c = d.user(c)
+			}
 			if said[c] == nil {
 				said[c] = map[string]bool{}
 			}
@@ -128,6 +131,13 @@ func (d *draft) accept(old *plan.Snapshot) {
 			}
 		}
 	}
+}
+
+// user is the call that speaks of what an inlined one gave.
+func (d *draft) user(c *eval.Call) *eval.Call {
+	return d.calls[slices.IndexFunc(d.calls, func(u *eval.Call) bool {
+		return slices.ContainsFunc(u.Args, func(a eval.Arg) bool { return slices.Contains(a.Things, c.Gave[0]) })
+	})]
 }
 
 // acceptStaying accepts that crops that stand for years stand on the ground of their own family.

@@ -10,6 +10,7 @@ import (
 	"haulm/lang/diag"
 	"haulm/lang/farm"
 	"haulm/lang/plan"
+	"haulm/lang/report"
 	"haulm/stdlib/quantity"
 )
 
@@ -252,9 +253,9 @@ func (s *search) tell(l *layout) {
 		var lines []string
 		switch q := from[p]; {
 		case q != nil && q != p && len(s.rowsOf[q]) == 0:
-			lines = append(lines, fmt.Sprintf("Nothing grows here this year, as nothing did in %s.", inComment(q.Name.Value)))
+			lines = append(lines, fmt.Sprintf("Nothing grows here this year, as nothing did in %s.", report.InComment(q.Name.Value)))
 		case q != nil && q != p:
-			lines = append(lines, fmt.Sprintf("What grew in %s comes here%s.", inComment(q.Name.Value), s.families(q)))
+			lines = append(lines, fmt.Sprintf("What grew in %s comes here%s.", report.InComment(q.Name.Value), s.families(q)))
 			if was, is := within(q), within(p); len(s.rowsOf[q]) > 0 && math.Abs(was-is) > 0.01*was {
 				units := s.farm.Units
 				lines = append(lines, fmt.Sprintf("Rows from end to end are %s long here and were %s there: see what is planted and picked.",
@@ -273,7 +274,7 @@ func (s *search) tell(l *layout) {
 		}
 		for _, f := range t.early[p] {
 			said, _, _ := strings.Cut(f.Message, ". It could go to")
-			lines = append(lines, "Too soon: "+inComment(said)+".")
+			lines = append(lines, "Too soon: "+report.InComment(said)+".")
 		}
 		s.told[p] = lines
 	}

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"haulm/lang/derive"
 	"haulm/lang/farm"
@@ -28,7 +27,7 @@ func OwnRatesPlan(facts *derive.Facts) string {
 func ownRatesText(facts *derive.Facts) string {
 	t := newTable("own_rates", facts)
 	var b strings.Builder
-	fmt.Fprintf(&b, "# Own rates by the record of %s, %d. Lines to paste into the next plan.\n", inComment(t.farm), t.year)
+	fmt.Fprintf(&b, "# Own rates by the record of %s, %d. Lines to paste into the next plan.\n", InComment(t.farm), t.year)
 	if facts == nil || facts.Record == nil {
 		return b.String()
 	}
@@ -54,7 +53,7 @@ func ownRatesText(facts *derive.Facts) string {
 		if len(args) == 0 {
 			continue
 		}
-		fmt.Fprintf(&b, "# %s, %s: %s.\n", inComment(o.Crop.Title()), counted(o.Plantings, "planting"), strings.Join(said, "; "))
+		fmt.Fprintf(&b, "# %s, %s: %s.\n", InComment(o.Crop.Title()), counted(o.Plantings, "planting"), strings.Join(said, "; "))
 		if ident := o.Crop.Ident; ident != "" {
 			variety := o.Crop.Variety
 			if variety == "" {
@@ -80,7 +79,7 @@ func ownRatesText(facts *derive.Facts) string {
 		}
 		fmt.Fprintf(&b, "# %s, planned %s.\n", decimal(w.Hours, 1)+" h in "+counted(w.Times, "record"), orDash(t.pace(w.Plan, w.Per)))
 		if w.Per == "" {
-			fmt.Fprintf(&b, "# %s of %s is work of its own: %s\n", inComment(w.Name), inComment(t.farm), args)
+			fmt.Fprintf(&b, "# %s of %s is work of its own: %s\n", InComment(w.Name), InComment(t.farm), args)
 			continue
 		}
 		fmt.Fprintf(&b, "task(%s, %s%s)\n", quoted(w.Name), where, args)
@@ -127,7 +126,7 @@ func newCropNames(facts *derive.Facts) *cropNames {
 			continue
 		}
 		name := "own_" + o.Crop.Ident
-		if v := identOf(o.Crop.Variety); v != "" {
+		if v := Ident(o.Crop.Variety); v != "" {
 			name = "own_" + v
 		}
 		for taken[name] {
@@ -164,22 +163,31 @@ func (n *cropNames) of(c *farm.Crop) string {
 	return c.Ident
 }
 
-// identOf makes a name of plan text out of people's words, "" where nothing is left.
-func identOf(words string) string {
+// plainLetters are those of the Latin alphabet without their marks.
+var plainLetters = strings.NewReplacer("ä", "a", "á", "a", "à", "a", "â", "a", "å", "a", "ã", "a", "é", "e", "è", "e", "ê", "e", "ë", "e",
+	"í", "i", "ì", "i", "î", "i", "ï", "i", "ö", "o", "ó", "o", "ò", "o", "ô", "o", "õ", "o", "ø", "o", "ü", "u", "ú", "u", "ù", "u", "û", "u",
+	"ñ", "n", "ç", "c", "ß", "ss")
+
+// Ident makes a name of plan text out of people's words, "" where nothing is left.
+func Ident(words string) string {
 	var b strings.Builder
-	for _, r := range strings.ToLower(words) {
-		switch {
-		case 'a' <= r && r <= 'z' || '0' <= r && r <= '9' && b.Len() > 0:
+	gap := false
+	for _, r := range plainLetters.Replace(strings.ToLower(words)) {
+		if 'a' <= r && r <= 'z' || '0' <= r && r <= '9' && b.Len() > 0 {
+			if gap && b.Len() > 0 {
+				b.WriteByte('_')
+			}
 			b.WriteRune(r)
-		case b.Len() > 0 && (unicode.IsSpace(r) || r == '-' || r == '_'):
-			b.WriteByte('_')
+			gap = false
+		} else if r != '\'' {
+			gap = true
 		}
 	}
-	return strings.TrimRight(b.String(), "_")
+	return b.String()
 }
 
 // quoted writes a text as plan text.
 func quoted(text string) string { return strconv.Quote(printable(text)) }
 
-// inComment is a text for a comment.
-func inComment(text string) string { return strings.Join(strings.Fields(printable(text)), " ") }
+// InComment is a text for a comment of plan text.
+func InComment(text string) string { return strings.Join(strings.Fields(printable(text)), " ") }
