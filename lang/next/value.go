@@ -166,7 +166,10 @@ func (w *writer) quantityText(p *eval.Param, q quantity.Quantity) string {
 		area, _ := quantity.UnitNamed(name)
 		return units.Exact(quantity.Of(q.SI*area.SI, quantity.Volume)) + " / " + name
 	}
-	name := ""
+	name := p.Type.Usual
+	if p.Type.Kind == eval.KindMonths && q.Dim == quantity.Time {
+		name = "hours"
+	}
 	switch isLength := p.Type.Dim == quantity.Length; {
 	case isLength && slices.Contains(onPaper, p.Name):
 		name = "ft"
