@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"slices"
 
 	"haulm/lang/derive"
 	"haulm/lang/diag"
@@ -44,13 +45,22 @@ func (p *pass) otherRows(in *derive.Injection) {
 		return
 	}
 	var names []string
+	onePlot := !slices.ContainsFunc(others, func(r *derive.Row) bool { return r.Plot != others[0].Plot })
 	for _, r := range others {
-		names = append(names, rowName(r))
+		if onePlot {
+			names = append(names, rowHere(r))
+		} else {
+			names = append(names, rowName(r))
+		}
+	}
+	where := some(names)
+	if onePlot {
+		where += " of " + plotName(others[0].Plot.Decl)
 	}
 	p.report(&in.Feed.Decl, zoneName(in.Zone), diag.Diagnostic{
 		Rule: feedsOtherRows,
 		Message: fmt.Sprintf("%s goes to all of %s, also to %s that it is not for. Feed all of its rows, or shut the tapes of those while you inject",
-			in.Product.Name.Value, zoneName(in.Zone), some(names)),
+			in.Product.Name.Value, zoneName(in.Zone), where),
 		Primary: diag.Label{Span: in.Feed.Placement.Span, Text: fmt.Sprintf("%d of %d rows are meant", len(in.Rows), len(in.Rows)+len(others))},
 		Related: labels(diag.Label{Span: in.Zone.Decl.Call, Text: "this zone"}, in.Feed.Placement.Span),
 	})
