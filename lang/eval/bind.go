@@ -128,7 +128,24 @@ func (c *call) bind(args starlark.Tuple, kwargs []starlark.Tuple) {
 			c.check(i, kv[1], at)
 		}
 	}
+	c.inOrder()
 	c.missing()
+}
+
+// inOrder reports a last day that lies before the first.
+func (c *call) inOrder() {
+	i := c.of.index("until")
+	if i < 0 || c.slots[i].state != given {
+		return
+	}
+	first, last := c.of.index("on"), &c.slots[i]
+	if first < 0 || c.slots[first].state != given || last.num >= c.slots[first].num {
+		return
+	}
+	last.state = bad
+	day := func(s *slot) string { return season.Date(s.num).Long(c.season()) }
+	c.ev.report(c.finding(outOfRange, last.span, "until of %s is %s, which is before on, %s", c.of.Name, day(last), day(&c.slots[first])).
+		related(c.slots[first].span, "the first day").help("give a later day, or leave until out"))
 }
 
 func countOfArguments(n int) string {

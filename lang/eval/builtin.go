@@ -153,6 +153,9 @@ func (p *Param) LimitsText(units quantity.System) string {
 		return ""
 	}
 	low, high := p.show(p.roundly(p.Limits.Low, units), units), p.show(p.roundly(p.Limits.High, units), units)
+	if p.Limits.Low == 0 {
+		low = "0" // of whatever unit; no temperature is bounded by its absolute zero
+	}
 	if p.Limits.LowExcluded {
 		return "more than " + low + ", at most " + high
 	}

@@ -22,7 +22,7 @@ func laborBuiltins() []*Builtin {
 				number("hours_per_week", "hours of all hands together").required().between(0, 10_000).also("hours"),
 				measure("carry", quantity.Mass, "weight of a full crate or sack as your crew lifts it, for the caution about lifting; the usual pack of each crop when not given").
 					above(0, 200).also("lift", "crate", "load"),
-				months("by_month", quantity.Time, "hours of a week in months that have more or fewer").between(0, 400*24*3600),
+				months("by_month", quantity.Time, "hours of a week in months that have more or fewer").between(0, 400*24*3600).usually("hours"),
 			},
 			build: func(c *call) starlark.Value {
 				d := &farm.Crew{Decl: c.decl(), HoursPerWeek: c.number("hours_per_week"), Carry: c.quantity("carry"), ByMonth: c.months("by_month")}

@@ -72,7 +72,7 @@ func beside(from *module, name string) string {
 
 func leadsOut(name string) *found {
 	return finding(loadOutside, source.Span{}, "%s leads out of the plan's folder", name).
-		help("move the file below the plan's folder, or name a higher folder with --root")
+		help("keep both in one git work tree, or name the folder that holds both with --root")
 }
 
 // readBeside reads a file named in a module.
@@ -89,7 +89,7 @@ func (ev *evaluator) readAt(from *module, target string) (string, *found) {
 	text, err := ev.read(target)
 	if errors.Is(err, errOutside) {
 		return "", finding(loadOutside, source.Span{}, "%s leads out of the plan's folder through a link", target).
-			help("put a copy of the file below the plan's folder, or name a higher folder with --root")
+			help("put a copy of the file below the plan's folder, or name the folder that holds both with --root")
 	}
 	if err != nil {
 		return "", finding(loadNotFound, source.Span{}, "cannot load %s: %s", target, err).

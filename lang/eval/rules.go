@@ -161,7 +161,9 @@ sow(first, beet, on = "2027-05-01")
 		Code: "load-outside-plan", Severity: diag.Error, Source: ownSource,
 		Summary: "a path leads out of the plan's folder",
 		Explain: "A plan reads only files below its root, so that opening somebody's plan never reads your other " +
-			"files. Paths and links that lead out are refused. `--root` names a higher folder.",
+			"files. Paths and links that lead out are refused. The root is the top of the plan's git work tree, else the " +
+			"plan's own folder; `--root` names another. So last year's plan may lie in a folder beside this one's where " +
+			"both are in one git work tree, or `--root` names the folder that holds both.",
 		Example: "load(\"../../etc/passwd\", \"root\")\nfarm(\"Example\", year = 2027)\n",
 	}
 	loadCycle = &diag.Rule{
