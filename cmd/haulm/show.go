@@ -215,7 +215,7 @@ func newShow(o *options) *cobra.Command {
 			"`haulm check`. A plan with errors is shown as far as it is known. With --why, shows how the figures of " +
 			"one item came about: the equation, its numbers, and the line of the plan or the source that gave each; " +
 			"the item is a plot (\"Lower bench\"), a row (\"Lower bench/2\"), a planting (\"Lower bench/2/okra\") or the " +
-			"number of one in the table of plantings, a job (\"weeding\", \"weeding/okra\"), or a thing to buy by its name.",
+			"number of one in the table of plantings, a crop that is planted once, a zone, a job (\"weeding\", \"weeding/okra\"), or a thing to buy by its name.",
 		Example: "  haulm show plantings\n  haulm show plots --as csv -o plots.csv\n" +
 			"  haulm show map --as svg -o map.svg\n  haulm show plantings --why \"Lower bench/2\"",
 		Args: func(_ *cobra.Command, args []string) error {
@@ -251,6 +251,9 @@ func (f *showFlags) run(cmd *cobra.Command, args []string) error {
 	}
 	if t, err = t.listedBy(f.by); err != nil {
 		return err
+	}
+	if f.as == "" && f.out == "" && t.forms[0] == "svg" && isTerminal(cmd.OutOrStdout()) {
+		return fmt.Errorf("the %s is a drawing: write it to a file with -o %s.svg", t.name, t.name)
 	}
 	f.as = f.formOf(t)
 	if !slices.Contains(t.forms, f.as) {

@@ -33,7 +33,6 @@ func (p *Planting) events(all []Event) []Event {
 	if p.direct() {
 		add(p.Plant, "sow in the row", p.Plants)
 	} else {
-		add(p.Sow, "sow in trays", p.Plants)
 		add(p.Plant, "set out", p.Plants)
 	}
 	add(p.FirstHarvest, "first harvest", 0)

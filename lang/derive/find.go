@@ -64,10 +64,10 @@ func (i Item) Title() string {
 	return ""
 }
 
-// Find gives the thing that a text names: "Lower bench", "Lower bench/3", "Lower bench/row 3/bell
-// pepper", "zone fruiting", a job ("weeding", "weeding/okra"), "heat" or "lifting", a thing to buy, or the number of a planting as the table of plantings
-// shows it. Case,
-// underscores and hyphens do not matter. The error names what there is near by.
+// Find gives the thing that a text names: "Lower bench", "Lower bench/3", "Lower bench/row 3/bell pepper", "zone
+// fruiting" or "fruiting", a job ("weeding", "weeding/okra"), "heat" or "lifting", a thing to buy, a crop that is
+// planted once, or the number of a planting as the table of plantings shows it. Case, underscores and hyphens do not
+// matter. The error names what there is near by.
 func Find(facts *Facts, item string) (Item, error) {
 	want := plain(item)
 	var plot *Plot
@@ -82,19 +82,7 @@ func Find(facts *Facts, item string) (Item, error) {
 		if name, ok := strings.CutPrefix(want, "zone "); ok {
 			return facts.findZone(name)
 		}
-		if facts.Farm == nil {
-			return facts.findNumber(item, want)
-		}
-		if want == "heat" || want == "lifting" || want == "heat and lifting" {
-			return Item{Care: facts.Care()}, nil
-		}
-		if found, ok := facts.findWork(want); ok {
-			return found, nil
-		}
-		if found, ok := facts.findWare(want); ok {
-			return found, nil
-		}
-		return facts.findNumber(item, want)
+		return facts.findElse(item, want)
 	}
 	rest := strings.TrimSpace(strings.TrimPrefix(strings.TrimPrefix(want, plain(plot.Decl.Name.Value)), "/"))
 	if rest == "" {
@@ -114,20 +102,91 @@ func Find(facts *Facts, item string) (Item, error) {
 	return row.findPlanting(rest)
 }
 
-func (facts *Facts) findNumber(item, want string) (Item, error) {
-	n, err := strconv.Atoi(want)
-	switch {
-	case err == nil && n >= 1 && n <= len(facts.Plantings):
-		return Item{Planting: facts.Plantings[n-1]}, nil
-	case err == nil:
+// findElse gives what a text names that begins with no plot: a job, a zone, a thing to buy, the one planting of a
+// crop, or a planting by its number.
+func (facts *Facts) findElse(item, want string) (Item, error) {
+	if n, err := strconv.Atoi(want); err == nil {
+		if n >= 1 && n <= len(facts.Plantings) {
+			return Item{Planting: facts.Plantings[n-1]}, nil
+		}
 		return Item{}, fmt.Errorf("there is no planting %d: the plan has %d plantings", n, len(facts.Plantings))
 	}
-	names := make([]string, len(facts.Plots))
-	for i, p := range facts.Plots {
-		names[i] = p.Decl.Name.Value
+	var names []string
+	for _, p := range facts.Plots {
+		names = append(names, p.Decl.Name.Value)
 	}
-	first, _, _ := strings.Cut(item, "/")
-	return Item{}, fmt.Errorf("there is no plot %q: %s", strings.TrimSpace(first), suggest(want, names, "the plan has no plots"))
+	if first, _, ok := strings.Cut(item, "/"); facts.Farm == nil || ok {
+		if facts.Farm != nil {
+			if found, ok := facts.findWork(want); ok {
+				return found, nil
+			}
+		}
+		return Item{}, fmt.Errorf("there is no plot %q: %s", strings.TrimSpace(first), suggest(want, names, "the plan has no plots"))
+	}
+	if want == "heat" || want == "lifting" || want == "heat and lifting" {
+		return Item{Care: facts.Care()}, nil
+	}
+	if found, ok := facts.findWork(want); ok {
+		return found, nil
+	}
+	if found, err := facts.findZone(want); err == nil {
+		return found, nil
+	}
+	if found, ok := facts.findWare(want); ok {
+		return found, nil
+	}
+	if of := facts.plantingsOf(want); len(of) == 1 {
+		return Item{Planting: of[0]}, nil
+	} else if len(of) > 1 {
+		return Item{}, fmt.Errorf("%d plantings are of %q: ask for one by its number, %s", len(of), item, numbers(of))
+	}
+	return Item{}, fmt.Errorf("nothing in the plan is called %q: %s", item, suggest(want, append(names, facts.named()...), "it has no plots"))
+}
+
+// plantingsOf are those of a crop or variety.
+func (facts *Facts) plantingsOf(want string) []*Planting {
+	var of []*Planting
+	for _, p := range facts.Plantings {
+		if p.isOf(want) {
+			of = append(of, p)
+		}
+	}
+	return of
+}
+
+// isOf tells whether a planting is of the crop or variety that a plain text names.
+func (p *Planting) isOf(text string) bool {
+	c := p.Decl.Crop
+	return text == plain(c.Title()) || text == plain(c.Name) || text == plain(c.Ident) || c.Variety != "" && text == plain(c.Variety)
+}
+
+// named are the names of what is no plot and can be asked for: crops, zones, jobs and things to buy.
+func (facts *Facts) named() []string {
+	var names []string
+	for _, p := range facts.Plantings {
+		names = append(names, p.Decl.Crop.Title())
+	}
+	if facts.Water != nil {
+		for _, z := range facts.Water.Zones {
+			names = append(names, z.Decl.Name.Value)
+		}
+	}
+	for _, j := range facts.Labor().Jobs {
+		names = append(names, j.Name)
+	}
+	for _, p := range facts.Shopping().Wares {
+		names = append(names, p.Ware.Name)
+	}
+	return names
+}
+
+// numbers lists plantings as the table of plantings numbers them.
+func numbers(of []*Planting) string {
+	list := make([]string, len(of))
+	for i, p := range of {
+		list[i] = strconv.Itoa(p.Number)
+	}
+	return strings.Join(list, ", ")
 }
 
 func (facts *Facts) findZone(want string) (Item, error) {
@@ -168,9 +227,8 @@ func (r *Row) findPlanting(text string) (Item, error) {
 	var found []*Planting
 	var names []string
 	for _, p := range r.Plantings {
-		c := p.Decl.Crop
-		names = append(names, c.Title())
-		if text == plain(c.Title()) || text == plain(c.Name) || text == plain(c.Ident) || text == plain(c.Variety) {
+		names = append(names, p.Decl.Crop.Title())
+		if p.isOf(text) {
 			found = append(found, p)
 		}
 	}
@@ -181,12 +239,8 @@ func (r *Row) findPlanting(text string) (Item, error) {
 		return Item{}, fmt.Errorf("%s of plot %q has no planting of %q: %s", r.Name(), r.Plot.Decl.Name.Value, text,
 			suggest(text, names, "nothing is planted there"))
 	}
-	numbers := make([]string, len(found))
-	for i, p := range found {
-		numbers[i] = strconv.Itoa(p.Number)
-	}
 	return Item{}, fmt.Errorf("%s of plot %q has %d plantings of %q: ask for one by its number, %s", r.Name(),
-		r.Plot.Decl.Name.Value, len(found), text, strings.Join(numbers, ", "))
+		r.Plot.Decl.Name.Value, len(found), text, numbers(found))
 }
 
 // suggest lists the names nearest to the one asked for, at most four.

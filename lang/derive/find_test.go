@@ -44,6 +44,7 @@ func TestFind(t *testing.T) {
 		{"east/west/1/kale", "East/West, row 1, kale"},
 		{"1", "Lower bench, row 1, bell pepper"},
 		{"5", "East/West, row 1, kale"},
+		{"Kale", "East/West, row 1, kale"},
 	}
 	for _, tt := range tests {
 		got, err := Find(facts, tt.item)
@@ -52,8 +53,10 @@ func TestFind(t *testing.T) {
 		require.NotEmpty(t, got.Why())
 	}
 	wrong := []struct{ item, want string }{
-		{"Lower bnch", `there is no plot "Lower bnch": try "Lower bench", "Lower", "East/West", "7"`},
-		{"", `there is no plot "": try "7", "Lower", "East/West", "Lower bench"`},
+		{"Lower bnch", `nothing in the plan is called "Lower bnch": try "Lower bench", "Lower", "beet", "kale"`},
+		{"", `nothing in the plan is called "": try "7", "beet", "kale", "Lower"`},
+		{"Lower bnch/1", `there is no plot "Lower bnch": try "Lower bench", "Lower", "East/West", "7"`},
+		{"beet", `2 plantings are of "beet": ask for one by its number, 3, 4`},
 		{"12", `there is no planting 12: the plan has 5 plantings`},
 		{"0", `there is no planting 0: the plan has 5 plantings`},
 		{"lower bench/9", `plot "Lower bench" has no row "9": try "row 1", "By the wall"`},

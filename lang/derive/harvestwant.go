@@ -58,7 +58,7 @@ func (h *Harvest) addWants(f *farm.Farm) {
 			}
 			ratio, ok := c.Unit.in(w.Unit)
 			if !ok {
-				w.Unknown = "it is counted by the " + w.Unit.Name + ", the harvest by the " + c.Unit.Name + ", and the mass of one is not known; give it with unit_mass"
+				w.Unknown = "it is counted by the " + w.Unit.Name + ", the harvest by the " + c.Unit.Name + ", and the mass of one is not known; give it with variety(..., unit_mass = ...)"
 				break
 			}
 			w.Crops = append(w.Crops, c)

@@ -70,6 +70,22 @@ func (n *Nursery) Uses() []Use {
 
 // events gives what is done to seedlings between sowing and setting out.
 func (n *Nursery) events(all []Event) []Event {
+	sow := func(p *Planting, count int, of string) {
+		if count == 0 {
+			of = ""
+		}
+		all = append(all, Event{On: p.Sow, Until: season.None, Do: "sow in trays", What: p.Decl.Crop.Title(), Count: count, Of: of, Where: Item{Planting: p}})
+	}
+	for _, s := range n.Starts {
+		sow(s.Planting, s.Cells, "cell|cells")
+	}
+	for _, order := range n.Seeds { // plants that are bought are in none
+		for _, use := range order.Of {
+			if p := use.Planting; p.Decl.Tray == nil && !p.direct() {
+				sow(p, p.Plants, "plant|plants")
+			}
+		}
+	}
 	for _, b := range n.Batches {
 		s := b.Starts[0]
 		if s.Unknown != "" {

@@ -189,7 +189,12 @@ func (pr *Protection) Uses() []Use {
 func (pr *Protection) events(all []Event) []Event {
 	for _, a := range pr.Applications {
 		e := Event{On: a.Day, Until: season.None, Do: "spray", What: a.Decl.Protectant.Name.Value, Where: a.Place()}
-		e.Note = "closed until " + a.Enter.Long(pr.year) + ", no harvest before " + a.Harvest.Long(pr.year)
+		e.Note = "closed until " + a.Enter.Long(pr.year) + ", no harvest before "
+		if a.Harvest == a.Enter {
+			e.Note += "then"
+		} else {
+			e.Note += a.Harvest.Long(pr.year)
+		}
 		all = append(all, e)
 	}
 	return all

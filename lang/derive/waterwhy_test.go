@@ -136,13 +136,16 @@ func TestWhyAZone(t *testing.T) {
 
 	for text, want := range map[string]string{
 		"zone leavs": `there is no zone "leavs": try "leaves", "fruiting"`,
-		"zone":       `there is no plot "zone": try "Bench"`,
+		"zone":       `nothing in the plan is called "zone": try "Bench", "valve", "leaves", "weeding"`,
 	} {
 		_, err := Find(facts, text)
 		require.EqualError(t, err, want)
 	}
 	_, err = Find(Derive(&farm.Farm{}), "zone fruiting")
 	require.EqualError(t, err, `there is no zone "fruiting": the plan has no zones`)
+	item, err = Find(derive(t, p), "fruiting")
+	require.NoError(t, err)
+	require.NotNil(t, item.Zone)
 	p.Plots[0].Name.Value = "Zone fruiting"
 	item, err = Find(derive(t, p), "zone fruiting")
 	require.NoError(t, err)

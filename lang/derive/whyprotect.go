@@ -34,7 +34,7 @@ func (a *Application) Why(units quantity.System) []Reckoning {
 		rate = Input{Name: "rate", Value: units.Spread(p.LiquidRate.Value.SI), Source: label, Span: p.LiquidRate.Span}
 	}
 	mix := Reckoning{
-		Title: "Mix", Equation: "rate × ground; water × ground",
+		Title: fmt.Sprintf("Mix of %s on %s", p.Name.Value, first.day(a.Day)), Equation: "rate × ground; water × ground",
 		Inputs: []Input{
 			{Name: "ground", Value: units.Format(quantity.Of(a.Area, quantity.Area)), Source: "width that the row speaks for × length that its plants own, for every planting"},
 			rate,

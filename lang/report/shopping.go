@@ -54,7 +54,7 @@ func Shopping(facts *derive.Facts) Table {
 	if list.Priced > 0 {
 		t.totalsOut = true
 		t.Totals = make([]Cell, len(t.Columns))
-		t.Totals[11] = moneyCell(list.Cost)
+		t.Totals[0], t.Totals[11] = textCell("total"), moneyCell(list.Cost)
 	}
 	return t
 }

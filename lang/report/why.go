@@ -1,6 +1,7 @@
 package report
 
 import (
+	"strconv"
 	"strings"
 
 	"haulm/lang/derive"
@@ -21,7 +22,21 @@ func Why(facts *derive.Facts, item string) (string, error) {
 		b.WriteByte('\n')
 		writeReckoning(&b, &r)
 	}
+	if found.Row != nil {
+		writePlanted(&b, found.Row)
+	}
 	return b.String(), nil
+}
+
+// writePlanted names the plantings of a row, each of which has reckonings of its own.
+func writePlanted(b *strings.Builder, r *derive.Row) {
+	for i, p := range r.Plantings {
+		b.WriteString([]string{"\nPlanted there; ask for one by its number: ", ", "}[min(i, 1)])
+		b.WriteString(strconv.Itoa(p.Number) + " " + printable(p.Decl.Crop.Title()))
+	}
+	if len(r.Plantings) > 0 {
+		b.WriteByte('\n')
+	}
 }
 
 func writeReckoning(b *strings.Builder, r *derive.Reckoning) {

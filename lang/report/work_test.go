@@ -26,7 +26,7 @@ func worked(t *testing.T) *derive.Facts {
 func workTables(facts *derive.Facts) []report.Table {
 	return []report.Table{
 		report.Nursery(facts), report.Seed(facts), report.NurseryWeeks(facts), report.Vessels(facts), report.Support(facts),
-		report.Strings(facts), report.Cuts(facts), report.Protection(facts),
+		report.Strings(facts), report.Cuts(facts), report.Protection(facts), report.Calendar(facts),
 	}
 }
 
