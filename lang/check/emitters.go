@@ -233,6 +233,15 @@ func (p *pass) shorter(v float64) (float64, bool) {
 	return v, v > 0
 }
 
+// ruled rounds a length down to what can be read off a ruler: quarters of an inch, or centimeters.
+func (p *pass) ruled(v float64) float64 {
+	step := 0.0254 / 4
+	if p.units == quantity.Metric {
+		step = 0.01
+	}
+	return math.Floor(v/step+1e-9) * step
+}
+
 func (p *pass) uneven(z *derive.ZoneWater) {
 	p.report(&z.Decl.Decl, zoneName(z), diag.Diagnostic{
 		Rule: unevenWatering,
@@ -262,7 +271,7 @@ func (p *pass) wetting(z *derive.ZoneWater, r *derive.RowWater) bool {
 	case spacing > strip.Reach+slack:
 		finding.Rule = spacingBeyondSoil
 		finding.Message = fmt.Sprintf("on %s emitters make an even strip up to %s apart; these are %s apart and wet it in beads", r.Wetting.Texture,
-			p.short(strip.Reach), p.short(spacing))
+			p.short(p.ruled(strip.Reach)), p.short(spacing))
 	default:
 		return false
 	}

@@ -196,7 +196,7 @@ func (p *pass) benchRoom(n *derive.Nursery) {
 	need := math.Ceil(w.Bench/p.areaStep()-1e-6) * p.areaStep()
 	p.report(&n.Decl.Decl, "the bench", diag.Diagnostic{
 		Rule: benchFull,
-		Message: fmt.Sprintf("in the week of %s trays and pots take %s of bench; the nursery has %s. Add %s, or put off %s", p.day(w.Monday),
+		Message: fmt.Sprintf("in the week of %s, trays and pots take %s of bench; the nursery has %s. Add %s, or put off %s", p.day(w.Monday),
 			area(need), area(bench.Value.SI), area(need-bench.Value.SI), lastStart(w)),
 		Primary: diag.Label{Span: bench.Span, Text: "short by " + area(need-bench.Value.SI)},
 		Values:  []diag.Value{{Name: "needed", Text: area(need)}, {Name: "there is", Text: area(bench.Value.SI)}},
@@ -239,7 +239,7 @@ func (p *pass) matRoom(n *derive.Nursery) {
 	}
 	p.report(&n.Decl.Decl, "the mats", diag.Diagnostic{
 		Rule: benchFull,
-		Message: fmt.Sprintf("in the week of %s %d trays stand on heat mats; the mats have %d places. Add mats, or sow a part of them some days later",
+		Message: fmt.Sprintf("in the week of %s, %d trays stand on heat mats; the mats have %d places. Add mats, or sow a part of them some days later",
 			p.day(w.Monday), w.Mats, places.Value),
 		Primary: diag.Label{Span: places.Span, Text: "short by " + count(w.Mats-places.Value, "1 place", "%d places")},
 		Values:  []diag.Value{{Name: "needed", Text: fmt.Sprint(w.Mats)}, {Name: "there are", Text: fmt.Sprint(places.Value)}},

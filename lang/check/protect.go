@@ -234,6 +234,9 @@ func (p *pass) groups(r *derive.Row, list []*derive.Application) {
 			continue
 		}
 		told[key] = true
+		if said := a.Decl.Protectant.Group.Value; said == before.Decl.Protectant.Group.Value && !strings.Contains(said, " ") {
+			group = said // as both labels print it
+		}
 		names := before.Decl.Protectant.Name.Value + " and " + a.Decl.Protectant.Name.Value
 		if before.Decl.Protectant == a.Decl.Protectant {
 			names = a.Decl.Protectant.Name.Value + " twice"

@@ -201,7 +201,7 @@ func (p *pass) sourceHours(s *derive.SourceWater) {
 	need := s.Weeks[s.Peak].Time
 	p.report(&s.Decl.Decl, s.Decl.Name.Value, diag.Diagnostic{
 		Rule: notEnoughHours,
-		Message: fmt.Sprintf("in the week of %s the valves on %s must be open for %s in all; there are %s", p.day(p.facts.Water.Weeks[s.Peak]),
+		Message: fmt.Sprintf("in the week of %s, the valves on %s must be open for %s in all; there are %s", p.day(p.facts.Water.Weeks[s.Peak]),
 			s.Decl.Name.Value, hours(need), hours(s.Hours)),
 		Primary: diag.Label{Span: at, Text: "too short by " + hours(need-s.Hours)},
 		Values:  []diag.Value{{Name: "needed", Text: hours(need)}, {Name: "there are", Text: hours(s.Hours)}},

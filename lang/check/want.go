@@ -178,7 +178,7 @@ func (p *pass) prices(h *derive.Harvest) {
 		if unit != "" && !serves {
 			p.report(&d.Decl, d.Crop.Title(), diag.Diagnostic{
 				Rule: unlikeSaleUnits,
-				Message: fmt.Sprintf("the price of %s is by the %s, its harvest is counted by the %s, and the mass of one is not known; give it with unit_mass",
+				Message: fmt.Sprintf("the price of %s is by the %s, its harvest is counted by the %s, and the mass of one is not known; give it with variety(..., unit_mass = ...)",
 					d.Crop.Title(), d.Per.Value, unit),
 				Primary: diag.Label{Span: d.Per.Span, Text: "harvested by the " + unit},
 			})

@@ -117,5 +117,5 @@ func months(list []time.Month) string {
 		}
 		i = end + 1
 	}
-	return strings.Join(words, ", ")
+	return some(words)
 }
