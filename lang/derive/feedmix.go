@@ -23,59 +23,101 @@ type mixKey struct {
 // mixGroup is plantings that are fed one mix.
 type mixGroup struct {
 	key   mixKey
-	parts []dosed
+	parts []groupPart
 	area  float64
 }
 
+// groupPart is one of them, and the day.
+type groupPart struct {
+	*hungry
+	day season.Date
+}
+
+// hungry is a planting that is fed to need, with what it is to get and when.
+type hungry struct {
+	row      *Row
+	planting *PlantingFeeding
+	portions []portion
+	over     float64 // nitrogen that mixes so far have brought beyond their portions, on each area
+}
+
 // feedToNeed works out the feedings that make up what the need lacks after credits and what is fed by rate. One mix is
-// made for all plantings that lack the same, so that a hundred rows alike take one linear program.
+// made for all plantings that lack the same, so that a hundred rows alike take one linear program. The plantings get
+// their first portions, then their second ones and so on: what a mix brings of nitrogen beyond its portion is left
+// out of those after it.
 func (fd *Feeding) feedToNeed(f *farm.Farm, stock map[*farm.Product]float64) {
 	for _, feed := range f.Feeds {
 		if !feed.ToNeed.Value || len(feed.Products) == 0 {
 			continue
 		}
-		var groups []*mixGroup
-		at := map[mixKey]*mixGroup{}
-		rows, only := fd.places(feed)
-		late, standing := false, false
-		for _, r := range rows {
-			for _, p := range r.Plantings {
-				n := fd.Plantings[p.Number-1]
-				if only != nil && p != only || !(n.Area > 0) {
-					continue
-				}
-				if n.Unknown != "" {
-					fd.Failed = append(fd.Failed, &FeedFailure{Feed: feed, Plantings: []*Planting{p}, Area: n.Area})
-					continue
-				}
-				if feed.On.Given && p.gone(feed.On.Value) {
-					late = true
-					continue
-				}
-				if feed.On.Given && only == nil && p.preceded(feed.On.Value) {
-					continue
-				}
-				standing = true
-				for _, part := range n.portions(feed) {
-					key := n.keyOf(feed, part)
-					g := at[key]
-					if g == nil {
-						g = &mixGroup{key: key}
-						at[key] = g
-						groups = append(groups, g)
-					}
-					g.parts = append(g.parts, dosed{r, p, part.day, n.Area, p.stretch() * float64(len(r.Lines))})
-					g.area += n.Area
+		all := fd.hungry(feed)
+		for turn, more := 0, true; more; turn++ {
+			more = false
+			for _, g := range groupsOf(feed, all, turn) {
+				more = true
+				over := fd.mix(feed, g, stock)
+				for _, h := range g.parts {
+					h.over += over
 				}
 			}
 		}
-		if late && !standing {
-			fd.Late = append(fd.Late, feed)
-		}
-		for _, g := range groups {
-			fd.mix(feed, g, stock)
+	}
+}
+
+// hungry lists the plantings that a feeding feeds to need, in the order of the rows.
+func (fd *Feeding) hungry(feed *farm.Feed) []*hungry {
+	var all []*hungry
+	rows, only := fd.places(feed)
+	late, standing := false, false
+	for _, r := range rows {
+		for _, p := range r.Plantings {
+			n := fd.Plantings[p.Number-1]
+			if only != nil && p != only || !(n.Area > 0) {
+				continue
+			}
+			if n.Unknown != "" {
+				fd.Failed = append(fd.Failed, &FeedFailure{Feed: feed, Plantings: []*Planting{p}, Area: n.Area})
+				continue
+			}
+			if feed.On.Given && p.gone(feed.On.Value) {
+				late = true
+				continue
+			}
+			if feed.On.Given && only == nil && p.preceded(feed.On.Value) {
+				continue
+			}
+			standing = true
+			all = append(all, &hungry{row: r, planting: n, portions: n.portions(feed)})
 		}
 	}
+	if late && !standing {
+		fd.Late = append(fd.Late, feed)
+	}
+	return all
+}
+
+// groupsOf joins the plantings whose portion at a turn one mix fits, in the order of the first of each.
+func groupsOf(feed *farm.Feed, all []*hungry, turn int) []*mixGroup {
+	var groups []*mixGroup
+	at := map[mixKey]*mixGroup{}
+	for _, h := range all {
+		if turn >= len(h.portions) {
+			continue
+		}
+		part := h.portions[turn]
+		spared := min(part.need.N, h.over)
+		part.need.N, h.over = part.need.N-spared, h.over-spared
+		key := h.planting.keyOf(feed, part)
+		g := at[key]
+		if g == nil {
+			g = &mixGroup{key: key}
+			at[key] = g
+			groups = append(groups, g)
+		}
+		g.parts = append(g.parts, groupPart{h, part.day})
+		g.area += h.planting.Area
+	}
+	return groups
 }
 
 // keyOf tells which mix fits, to twelve digits.
@@ -184,8 +226,12 @@ func (p *Planting) dressings(s feeding.Portion) []season.Date {
 	return days
 }
 
-// mix feeds a group of plantings the cheapest mix for them all, parted by ground.
-func (fd *Feeding) mix(feed *farm.Feed, g *mixGroup, stock map[*farm.Product]float64) {
+// mix feeds a group of plantings the cheapest mix for them all, parted by ground. It gives the nitrogen that this
+// brings beyond what was asked for, on each area.
+func (fd *Feeding) mix(feed *farm.Feed, g *mixGroup, stock map[*farm.Product]float64) (over float64) {
+	if g.key.n+g.key.p2o5+g.key.k2o <= tolerance {
+		return 0
+	}
 	ground, have := g.area, false
 	for _, p := range feed.Products {
 		have = have || stock[p] > 0
@@ -197,22 +243,25 @@ func (fd *Feeding) mix(feed *farm.Feed, g *mixGroup, stock map[*farm.Product]flo
 	if err != nil {
 		fail := &FeedFailure{Feed: feed, Area: ground, Why: err}
 		for _, t := range g.parts {
-			fail.Plantings = append(fail.Plantings, t.planting)
+			fail.Plantings = append(fail.Plantings, t.planting.Planting)
 		}
 		fd.Failed = append(fd.Failed, fail)
-		return
+		return 0
 	}
 	for _, part := range mix.Parts {
 		p := feed.Products[part.Offer]
 		stock[p] = max(0, stock[p]-part.Leftover)
 		for _, t := range g.parts {
-			share := t.area / ground
+			n := t.planting
+			share := n.Area / ground
 			fd.add(&Dose{
-				Feed: feed, Product: p, Row: t.row, Planting: t.planting, Day: t.day, Area: t.area, Length: t.length,
-				Mass: part.Mass() * share, Leftover: part.Leftover * share,
+				Feed: feed, Product: p, Row: t.row, Planting: n.Planting, Day: t.day, Area: n.Area,
+				Length: n.Planting.stretch() * float64(len(t.row.Lines)),
+				Mass:   part.Mass() * share, Leftover: part.Leftover * share,
 			})
 		}
 	}
+	return max(0, mix.Gives.N/ground-g.key.n)
 }
 
 // mostKept is the most products of a mix that is kept for other feedings alike.

@@ -25,7 +25,7 @@ const (
 func (t Table) WriteText(w io.Writer, width int) error {
 	out := bufio.NewWriter(w)
 	if len(t.Rows) == 0 {
-		out.WriteString("The plan has no " + t.Name + ".\n")
+		out.WriteString("The plan has no " + strings.ReplaceAll(t.Name, "_", " ") + ".\n")
 		return out.Flush()
 	}
 	g := t.grid()
