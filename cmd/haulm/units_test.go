@@ -20,7 +20,9 @@ var converters = map[string]string{
 	"ft": "foot", "in": "inch", "m": "meter", "cm": "centimeter", "mm": "millimeter",
 	"gpm": "gallon/minute", "gph": "gallon/hour", "lph": "liter/hour", "lps": "liter/second",
 	"psi": "psi", "kPa": "kilopascal", "gal": "gallon", "l": "liter", "m³": "meter^3",
-	"h": "hour", "min": "minute", "%": "percent",
+	"lb": "pound", "oz": "ounce",
+	"cup": "cup",
+	"h":   "hour", "min": "minute", "%": "percent",
 }
 
 // base are the keys of SI numbers in JSON, in the same way, with the decimals that they are written with.
@@ -28,10 +30,10 @@ var base = map[string]struct {
 	unit     string
 	decimals int
 }{
-	"m": {"meter", 6}, "m3": {"meter^3", 6}, "m3_per_s": {"meter^3/second", 10}, "pa": {"pascal", 2}, "s": {"second", 1}, "ratio": {"1", 6},
+	"m": {"meter", 6}, "kg": {"kilogram", 6}, "m3": {"meter^3", 6}, "m3_per_s": {"meter^3/second", 10}, "pa": {"pascal", 2}, "s": {"second", 1}, "ratio": {"1", 6},
 }
 
-// Every amount that the tables of water print is, by the units program of Debian, the SI number beside it within
+// Every amount that the tables of water and the shopping list print is, by the units program of Debian, the SI number beside it within
 // the digits that are printed.
 func TestUnitsAgree(t *testing.T) {
 	binary := filepath.Join(t.TempDir(), "haulm")
