@@ -15,7 +15,9 @@
 package diff
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 
 	"haulm/lang/derive"
 	"haulm/lang/diag"
@@ -53,6 +55,23 @@ const (
 func (t Type) String() string {
 	return [...]string{"added", "removed", "split", "joined", "renamed", "moved", "resized", "rescheduled", "replaced",
 		"re-zoned", "re-fed", "re-supported", "re-protected", "changed", "affected"}[t]
+}
+
+// TallyTypes counts changes by their weightiest type: "2 added, 1 moved".
+func TallyTypes(changes []*Change) string {
+	counts := map[Type]int{}
+	var types []Type
+	for _, c := range changes {
+		if counts[c.Types[0]]++; counts[c.Types[0]] == 1 {
+			types = append(types, c.Types[0])
+		}
+	}
+	slices.Sort(types)
+	words := make([]string, len(types))
+	for i, t := range types {
+		words[i] = fmt.Sprintf("%d %s", counts[t], t)
+	}
+	return strings.Join(words, ", ")
 }
 
 // Diff is what changed from Old to New.

@@ -43,7 +43,7 @@ func DiffStat(d *diff.Diff, w io.Writer) error {
 		return t.out.Flush()
 	}
 	for _, g := range diffGroups(d.Changes) {
-		words := []string{tallyTypes(g.changes)}
+		words := []string{diff.TallyTypes(g.changes)}
 		for _, total := range d.Totals {
 			by := int64(0)
 			for _, c := range g.changes {
@@ -146,23 +146,6 @@ func diffTally(d *diff.Diff) string {
 	}
 	if len(d.Lost) > 0 {
 		words = append(words, countOf(len(d.Lost), "finding")+" lost")
-	}
-	return strings.Join(words, ", ")
-}
-
-// tallyTypes counts changes by their weightiest type: "2 added, 1 moved".
-func tallyTypes(changes []*diff.Change) string {
-	counts := map[diff.Type]int{}
-	var types []diff.Type
-	for _, c := range changes {
-		if counts[c.Types[0]]++; counts[c.Types[0]] == 1 {
-			types = append(types, c.Types[0])
-		}
-	}
-	slices.Sort(types)
-	words := make([]string, len(types))
-	for i, typ := range types {
-		words[i] = decimal(float64(counts[typ]), 0) + " " + typ.String()
 	}
 	return strings.Join(words, ", ")
 }

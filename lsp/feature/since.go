@@ -1,7 +1,6 @@
 package feature
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -44,25 +43,8 @@ func (d *Doc) changeLenses(since string, byPlot map[*derive.Plot][]*diff.Change)
 		for _, p := range pick(plots, at) {
 			changes = append(changes, byPlot[p]...)
 		}
-		return since + ": " + typesText(changes)
+		return since + ": " + diff.TallyTypes(changes)
 	})
-}
-
-// typesText counts changes by their weightiest type: "1 added, 2 moved".
-func typesText(changes []*diff.Change) string {
-	counts := map[diff.Type]int{}
-	var types []diff.Type
-	for _, c := range changes {
-		if counts[c.Types[0]]++; counts[c.Types[0]] == 1 {
-			types = append(types, c.Types[0])
-		}
-	}
-	slices.Sort(types)
-	words := make([]string, len(types))
-	for i, t := range types {
-		words[i] = fmt.Sprintf("%d %s", counts[t], t)
-	}
-	return strings.Join(words, ", ")
 }
 
 // sinceText says how a thing differs from what it was at the last commit; "" where it does not.
