@@ -165,7 +165,7 @@ func (b *Book) openings(monday season.Date) string {
 	var parts []string
 	for _, z := range f.Zones {
 		if i < len(z.Weeks) && z.Weeks[i].Time >= 60 {
-			parts = append(parts, shown(z.Decl.Name.Value)+" "+report.OpenTime(z.Weeks[i].Time))
+			parts = append(parts, shown(z.Decl.Name.Value)+" "+derive.OpenTime(z.Weeks[i].Time))
 		}
 	}
 	if parts == nil {

@@ -44,8 +44,8 @@ func (t teller) depth(mm float64) string {
 	return strconv.FormatFloat(mm, 'f', 1, 64) + " mm"
 }
 
-// open writes how long a valve is open, in hours and whole minutes, never in days.
-func (t teller) open(seconds float64) string {
+// OpenTime prints how long a valve is open, in seconds: "40 min", "10 h 43 min", in whole minutes and never in days.
+func OpenTime(seconds float64) string {
 	minutes := int(math.Round(seconds / 60))
 	switch {
 	case minutes < 60:

@@ -131,7 +131,7 @@ func (r *RowWater) whyWetting(t teller) Reckoning {
 			seen("shallowest roots", t.long(w.Roots), "the crop table"),
 			seen("tapes", strconv.Itoa(r.Tapes), origin(r.Row.Decl.Tapes.Given)),
 		},
-		Result: fmt.Sprintf("%s wide in a run of %s; emitters may stand %s apart", t.short(w.Across), t.open(w.Longest), t.short(w.Strip.Reach)),
+		Result: fmt.Sprintf("%s wide in a run of %s; emitters may stand %s apart", t.short(w.Across), OpenTime(w.Longest), t.short(w.Strip.Reach)),
 		Source: "Schwartzman and Zur 1986, memory: a fit to a few soils, half as much again either way",
 	}
 	if w.Store > 0 {
@@ -154,7 +154,7 @@ func (r *RowWater) whyHours(t teller, i int) Reckoning {
 	out := Reckoning{
 		Title:    "Hours, " + t.week(r.Zone.water.Weeks[i]),
 		Equation: "water of a planting / flow of its part of the tapes, most of its plantings",
-		Result:   t.open(w.Time), Source: commonPractice,
+		Result:   OpenTime(w.Time), Source: commonPractice,
 	}
 	for _, n := range r.Plantings {
 		if at := i - n.First; n.Unknown == "" && at >= 0 && at < len(n.Weeks) {

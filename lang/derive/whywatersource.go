@@ -67,13 +67,13 @@ func (s *SourceWater) whyOpen(t teller) Reckoning {
 	r := Reckoning{
 		Title:    "Runs, " + t.week(s.Zones[0].monday(s.Peak)),
 		Equation: "sum of the zones' times; of those open together the longest",
-		Inputs:   []Input{{Name: "hours in a week", Value: t.open(s.Hours), Source: origin(s.Decl.HoursPerWeek.Given), Span: s.Decl.HoursPerWeek.Span}},
-		Result:   fmt.Sprintf("%s, %s sent", t.open(s.Weeks[s.Peak].Time), t.volume(s.Weeks[s.Peak].Volume)),
+		Inputs:   []Input{{Name: "hours in a week", Value: OpenTime(s.Hours), Source: origin(s.Decl.HoursPerWeek.Given), Span: s.Decl.HoursPerWeek.Span}},
+		Result:   fmt.Sprintf("%s, %s sent", OpenTime(s.Weeks[s.Peak].Time), t.volume(s.Weeks[s.Peak].Volume)),
 		Source:   commonPractice,
 	}
 	for _, z := range s.Zones {
 		if z.Weeks != nil {
-			r.Inputs = append(r.Inputs, seen("zone "+z.Decl.Name.Value, t.open(z.Weeks[s.Peak].Time), "see the zone"))
+			r.Inputs = append(r.Inputs, seen("zone "+z.Decl.Name.Value, OpenTime(z.Weeks[s.Peak].Time), "see the zone"))
 		}
 	}
 	return r

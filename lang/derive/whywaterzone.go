@@ -111,13 +111,13 @@ func (z *ZoneWater) whyOpen(t teller) Reckoning {
 			seen("rows open", strconv.Itoa(w.Open), "see the rows"),
 			seen("what they need", t.volume(w.Need), "see the rows"),
 		},
-		Result: fmt.Sprintf("%s, %s sent", t.open(w.Time), t.volume(w.Sent)), Source: commonPractice,
+		Result: fmt.Sprintf("%s, %s sent", OpenTime(w.Time), t.volume(w.Sent)), Source: commonPractice,
 	}
 	if w.Least != row {
-		r.Inputs = append(r.Inputs, seen("row that needs least, "+Item{Row: w.Least.Row}.Title(), t.open(w.Least.Weeks[z.Peak].Time), "see the row"))
+		r.Inputs = append(r.Inputs, seen("row that needs least, "+Item{Row: w.Least.Row}.Title(), OpenTime(w.Least.Weeks[z.Peak].Time), "see the row"))
 	}
 	if z.DryPeak >= 0 {
-		r.Inputs = append(r.Inputs, seen("if no rain fell", fmt.Sprintf("%s in the %s", t.open(z.Weeks[z.DryPeak].Dry), t.week(z.monday(z.DryPeak))), "see the rows"))
+		r.Inputs = append(r.Inputs, seen("if no rain fell", fmt.Sprintf("%s in the %s", OpenTime(z.Weeks[z.DryPeak].Dry), t.week(z.monday(z.DryPeak))), "see the rows"))
 	}
 	return r
 }
@@ -129,17 +129,17 @@ func (z *ZoneWater) whyPlan(t teller) Reckoning {
 		Equation: "as many whole days apart as the wetted ground carries its plants, each split so that no run goes below the roots",
 		Inputs: []Input{
 			seen("ground that lasts shortest", Item{Row: p.Sets.Row}.Title(), "see its Wetted ground"),
-			seen("longest run", fmt.Sprintf("%s in %s", t.open(p.Splits.Wetting.Longest), Item{Row: p.Splits.Row}.Title()), "see its Wetted ground"),
+			seen("longest run", fmt.Sprintf("%s in %s", OpenTime(p.Splits.Wetting.Longest), Item{Row: p.Splits.Row}.Title()), "see its Wetted ground"),
 		},
 		Source: "FAO-56 Eq. 82 and 83; " + commonPractice,
 	}
 	switch {
 	case p.PerDay > 1:
-		r.Result = fmt.Sprintf("%d times a day, %s each", p.PerDay, t.open(p.Opening))
+		r.Result = fmt.Sprintf("%d times a day, %s each", p.PerDay, OpenTime(p.Opening))
 	case p.Days == 1:
-		r.Result = "every day, " + t.open(p.Opening)
+		r.Result = "every day, " + OpenTime(p.Opening)
 	default:
-		r.Result = fmt.Sprintf("every %d days, %s", p.Days, t.open(p.Opening))
+		r.Result = fmt.Sprintf("every %d days, %s", p.Days, OpenTime(p.Opening))
 	}
 	if p.Pulses > 1 {
 		r.Result += fmt.Sprintf(" in %d pulses", p.Pulses)

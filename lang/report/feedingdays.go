@@ -176,12 +176,12 @@ func (t *Table) injected(in *derive.Injection) string {
 	}
 	text := fmt.Sprintf("zone %s: %s in %s of stock, %s at 1:%.0f, %.0f ppm N at the emitters", in.Zone.Decl.Name.Value,
 		t.units.Format(quantity.Of(feeding.Weigh(in.Mass, t.units).Mass, quantity.Mass)), t.units.Format(in.Feed.Solution.Value),
-		OpenTime(in.Seconds), in.Ratio, in.Concentration*1e6)
+		derive.OpenTime(in.Seconds), in.Ratio, in.Concentration*1e6)
 	switch {
 	case in.Open > 0 && in.Seconds > in.Open:
-		text += fmt.Sprintf("; that is longer than the valve is open that week, %s: make the stock stronger", OpenTime(in.Open))
+		text += fmt.Sprintf("; that is longer than the valve is open that week, %s: make the stock stronger", derive.OpenTime(in.Open))
 	case in.Open > 0:
-		text += fmt.Sprintf("; the valve is open %s that week", OpenTime(in.Open))
+		text += fmt.Sprintf("; the valve is open %s that week", derive.OpenTime(in.Open))
 	}
 	return text
 }

@@ -149,7 +149,7 @@ func (t *Table) print(col *Column, c *Cell) string {
 		return strconv.FormatFloat(c.x, 'f', 2, 64)
 	case isAmount:
 		if c.q.Dim == quantity.Time {
-			return OpenTime(c.q.SI)
+			return derive.OpenTime(c.q.SI)
 		}
 		if col.Depth {
 			return t.depth(c.q.SI)

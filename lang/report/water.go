@@ -24,18 +24,6 @@ func timeCell(seconds float64) Cell {
 	return amountCell(quantity.Of(math.Round(seconds/60)*60, quantity.Time))
 }
 
-// OpenTime prints such a time, in seconds: "40 min", "10 h 43 min", never in days.
-func OpenTime(seconds float64) string {
-	minutes := int(math.Round(seconds / 60))
-	switch {
-	case minutes < 60:
-		return fmt.Sprintf("%d min", minutes)
-	case minutes%60 == 0:
-		return fmt.Sprintf("%d h", minutes/60)
-	}
-	return fmt.Sprintf("%d h %d min", minutes/60, minutes%60)
-}
-
 // depth prints a depth of water, given in m, as a rain gauge reads it.
 func (t *Table) depth(v float64) string {
 	if t.units == quantity.US {
@@ -116,9 +104,9 @@ func openings(p *derive.RunPlan) string {
 	case p.Days > 1:
 		every = fmt.Sprintf("every %d days", p.Days)
 	}
-	text := OpenTime(p.Opening) + " " + every
+	text := derive.OpenTime(p.Opening) + " " + every
 	if p.Pulses > 1 {
-		text += fmt.Sprintf(" in %d pulses of %s", p.Pulses, OpenTime(p.Pulse))
+		text += fmt.Sprintf(" in %d pulses of %s", p.Pulses, derive.OpenTime(p.Pulse))
 	}
 	return text
 }
