@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"haulm/lang/book"
-	"haulm/lang/diag"
 )
 
 // bookFlags are the flags of `haulm book`.
@@ -64,13 +63,9 @@ func (f *bookFlags) run(cmd *cobra.Command, args []string) error {
 		return err
 	}
 	defer into.abandon()
-	s, err := checkPlan(cmd.Context(), p)
+	s, err := workedOut(cmd, p, arg)
 	if err != nil {
 		return err
-	}
-	p.writeLog(cmd.ErrOrStderr(), s)
-	if grave(s) {
-		fmt.Fprintf(cmd.ErrOrStderr(), "%s: %s; `haulm check %s` says which\n", p.name(), diag.Tally(s.Findings), arg)
 	}
 	b := book.New(s)
 	bar := progress{w: cmd.ErrOrStderr(), since: time.Now()}

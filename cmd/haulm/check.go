@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -116,6 +117,25 @@ func checkPlan(ctx context.Context, p *place) (*plan.Snapshot, error) {
 		return nil, fmt.Errorf("stopped before %s was checked", p.name())
 	}
 	return s, nil
+}
+
+// workedOut works out a plan that something is to be shown of: what it printed, and that it has errors, goes to the
+// error output first. arg is how the command line names it.
+func workedOut(cmd *cobra.Command, p *place, arg string) (*plan.Snapshot, error) {
+	s, err := checkPlan(cmd.Context(), p)
+	if err != nil {
+		return nil, err
+	}
+	p.writeLog(cmd.ErrOrStderr(), s)
+	if grave(s) {
+		fmt.Fprintf(cmd.ErrOrStderr(), "%s: %s; `haulm check %s` says which\n", p.name(), diag.Tally(s.Findings), arg)
+	}
+	return s, nil
+}
+
+// grave tells whether a plan has findings that make what is shown incomplete or unwise.
+func grave(s *plan.Snapshot) bool {
+	return slices.ContainsFunc(s.Findings, func(d diag.Diagnostic) bool { return d.Rule.Severity == diag.Error })
 }
 
 // writeLog writes what the plan printed, each line with its place.

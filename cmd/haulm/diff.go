@@ -163,11 +163,5 @@ func (f *diffFlags) write(stdout io.Writer, d *diff.Diff) error {
 	if err != nil {
 		return err
 	}
-	if f.out != "" && f.out != stdinName {
-		return writeWhole(map[string]string{f.out: page.String()}, []string{f.out})
-	}
-	if _, err := stdout.Write(page.Bytes()); err != nil {
-		return fmt.Errorf("cannot write the result: %w", reason(err))
-	}
-	return nil
+	return writeResult(stdout, f.out, page.Bytes())
 }

@@ -13,8 +13,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"haulm/lang/derive"
-	"haulm/lang/diag"
-	"haulm/lang/plan"
 	"haulm/lang/report"
 )
 
@@ -268,24 +266,15 @@ func (f *showFlags) run(cmd *cobra.Command, args []string) error {
 		return err
 	}
 	defer p.Close()
-	s, err := checkPlan(cmd.Context(), p)
+	s, err := workedOut(cmd, p, arg)
 	if err != nil {
 		return err
-	}
-	p.writeLog(cmd.ErrOrStderr(), s)
-	if grave(s) {
-		fmt.Fprintf(cmd.ErrOrStderr(), "%s: %s; `haulm check %s` says which\n", p.name(), diag.Tally(s.Findings), arg)
 	}
 	if what := t.lacks(s.Facts); what != "" {
 		fmt.Fprintf(cmd.ErrOrStderr(), "%s: there is no %s to show\n", p.name(), what)
 		return foundError{}
 	}
 	return f.write(cmd.OutOrStdout(), t, s.Facts)
-}
-
-// grave tells whether a plan has findings that make what is shown incomplete or unwise.
-func grave(s *plan.Snapshot) bool {
-	return slices.ContainsFunc(s.Findings, func(d diag.Diagnostic) bool { return d.Rule.Severity == diag.Error })
 }
 
 func (f *showFlags) write(stdout io.Writer, t topic, facts *derive.Facts) error {
@@ -299,13 +288,7 @@ func (f *showFlags) write(stdout io.Writer, t topic, facts *derive.Facts) error 
 	} else if err := t.write(&page, facts, f.as, f.tableWidth(stdout)); err != nil {
 		return err
 	}
-	if f.out != "" && f.out != stdinName {
-		return writeWhole(map[string]string{f.out: page.String()}, []string{f.out})
-	}
-	if _, err := stdout.Write(page.Bytes()); err != nil {
-		return fmt.Errorf("cannot write the result: %w", reason(err))
-	}
-	return nil
+	return writeResult(stdout, f.out, page.Bytes())
 }
 
 // tableWidth is the width of the page on a terminal; a file or a pipe has room for every column.

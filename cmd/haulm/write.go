@@ -3,11 +3,23 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"strconv"
 )
+
+// writeResult writes a result to a file, whole or not at all, or to the standard output when none is named.
+func writeResult(stdout io.Writer, file string, text []byte) error {
+	if file != "" && file != stdinName {
+		return writeWhole(map[string]string{file: string(text)}, []string{file})
+	}
+	if _, err := stdout.Write(text); err != nil {
+		return fmt.Errorf("cannot write the result: %w", reason(err))
+	}
+	return nil
+}
 
 // staged is a file written beside the one it will replace.
 type staged struct{ temp, target, name string }
