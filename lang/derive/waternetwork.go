@@ -9,7 +9,7 @@ import (
 )
 
 // emitterSpread is the emitters' coefficient of variation, which no plan gives: that measured on new tape of
-// 1.02 l/h at 8 psi (thesis tdl-ir 84ae1eae).
+// 1.02 l/h at 8 psi (thesis, repository tdl-ir, record 84ae1eae).
 const emitterSpread = 0.04
 
 // network makes the zone ready to be solved.

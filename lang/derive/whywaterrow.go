@@ -71,7 +71,7 @@ func (r *RowWater) whyEvenness(t teller) Reckoning {
 		Title:    "Evenness (emission uniformity)",
 		Equation: "(1 - 1.27 spread) × least emitter / mean emitter",
 		Inputs: []Input{
-			seen("spread of the emitters", t.share(emitterSpread), "measured on new tape (thesis tdl-ir 84ae1eae)"),
+			seen("spread of the emitters", t.share(emitterSpread), "measured on new tape (thesis, repository tdl-ir, record 84ae1eae)"),
 			seen("least emitter", t.flow(r.LeastOut), "see Flow of the tapes"),
 			seen("mean emitter", t.flow(r.Flow/float64(r.Emitters)), "see Flow of the tapes"),
 		},

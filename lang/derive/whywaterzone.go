@@ -89,7 +89,7 @@ func (z *ZoneWater) whyEvenness(t teller) Reckoning {
 		Title:    "Evenness (emission uniformity)",
 		Equation: "(1 - 1.27 spread) × least emitter / mean emitter, over all rows",
 		Inputs: []Input{
-			seen("spread of the emitters", t.share(emitterSpread), "measured on new tape (thesis tdl-ir 84ae1eae)"),
+			seen("spread of the emitters", t.share(emitterSpread), "measured on new tape (thesis, repository tdl-ir, record 84ae1eae)"),
 			seen("least pressure", t.pressure(z.Least), "in "+Item{Row: z.LeastRow.Row}.Title()),
 			seen("most pressure", t.pressure(z.Most), "in "+Item{Row: z.MostRow.Row}.Title()),
 			seen("recommended", t.share(z.Wanted.Low)+" to "+t.share(z.Wanted.High), "ASABE EP405.1, line source (memory)"),
