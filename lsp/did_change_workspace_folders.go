@@ -5,6 +5,7 @@ import (
 
 	protocol "github.com/tliron/glsp/protocol_3_16"
 
+	"haulm/lsp/disk"
 	"haulm/lsp/wire"
 )
 
@@ -42,5 +43,5 @@ func didChangeWorkspaceFolders() method {
 
 // inWorkspace tells whether a file lies in one of the workspace's folders. The caller holds mu.
 func (s *server) inWorkspace(key string) bool {
-	return slices.ContainsFunc(s.folders, func(dir string) bool { return within(dir, key) })
+	return slices.ContainsFunc(s.folders, func(dir string) bool { return disk.Holds(dir, key) })
 }

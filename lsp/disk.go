@@ -9,9 +9,9 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"time"
 
 	"haulm/lang/eval"
+	"haulm/lsp/disk"
 )
 
 // entryName is the file that a folder's plan starts from.
@@ -20,24 +20,10 @@ const entryName = eval.EntryName
 // rootOf is the folder that the plan of a file may read below: the one named by hand where the file lies
 // in it, else the git work tree around the file, else the file's own folder.
 func rootOf(file, named string) string {
-	if named != "" && within(named, file) {
+	if named != "" && disk.Holds(named, file) {
 		return named
 	}
-	dir := filepath.Dir(file)
-	for at := dir; ; at = filepath.Dir(at) {
-		if _, err := os.Lstat(filepath.Join(at, ".git")); err == nil {
-			return at
-		}
-		if at == filepath.Dir(at) {
-			return dir
-		}
-	}
-}
-
-// within tells whether a file lies in a folder or below it.
-func within(dir, file string) bool {
-	rel, err := filepath.Rel(dir, file)
-	return err == nil && rel != ".." && !strings.HasPrefix(rel, ".."+string(filepath.Separator))
+	return disk.WorkTree(filepath.Dir(file))
 }
 
 // files is what a plan can read: the texts of open documents first, then what lies below a folder, and
@@ -59,7 +45,7 @@ func newFiles(dir string, texts map[string]string) *files {
 func (f *files) Open(name string) (fs.File, error) {
 	f.note(name)
 	if text, ok := f.texts[name]; ok {
-		return newTextFile(name, text), nil
+		return disk.NewText(name, text), nil
 	}
 	if f.dir == "" {
 		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
@@ -76,7 +62,7 @@ func (f *files) Open(name string) (fs.File, error) {
 func (f *files) Stat(name string) (fs.FileInfo, error) {
 	f.note(name)
 	if text, ok := f.texts[name]; ok {
-		return newTextFile(name, text), nil
+		return disk.NewText(name, text), nil
 	}
 	if f.dir == "" {
 		return nil, &fs.PathError{Op: "stat", Path: name, Err: fs.ErrNotExist}
@@ -105,7 +91,7 @@ func (f *files) ReadDir(name string) ([]fs.DirEntry, error) {
 		if path.Dir(text) != name || slices.ContainsFunc(list, func(e fs.DirEntry) bool { return e.Name() == path.Base(text) }) {
 			continue
 		}
-		list = append(list, fs.FileInfoToDirEntry(newTextFile(text, f.texts[text])))
+		list = append(list, fs.FileInfoToDirEntry(disk.NewText(text, f.texts[text])))
 		err = nil
 	}
 	slices.SortFunc(list, func(a, b fs.DirEntry) int { return strings.Compare(a.Name(), b.Name()) })
@@ -130,21 +116,3 @@ func (f *files) took() map[string]bool {
 	defer f.mu.Unlock()
 	return maps.Clone(f.asked)
 }
-
-// textFile is a text opened as a file.
-type textFile struct {
-	*strings.Reader
-	name string
-}
-
-func newTextFile(name, text string) *textFile {
-	return &textFile{Reader: strings.NewReader(text), name: path.Base(name)}
-}
-
-func (f *textFile) Stat() (fs.FileInfo, error) { return f, nil }
-func (f *textFile) Close() error               { return nil }
-func (f *textFile) Name() string               { return f.name }
-func (f *textFile) Mode() fs.FileMode          { return 0o444 }
-func (f *textFile) ModTime() time.Time         { return time.Time{} }
-func (f *textFile) IsDir() bool                { return false }
-func (f *textFile) Sys() any                   { return nil }

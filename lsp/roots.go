@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"haulm/lang/diag"
+	"haulm/lsp/disk"
 	"haulm/lsp/feature"
 )
 
@@ -45,7 +46,7 @@ func (r *root) path(key string) (string, bool) {
 		return r.entry, key == r.key
 	}
 	rel, err := filepath.Rel(r.dir, key)
-	return filepath.ToSlash(rel), err == nil && within(r.dir, key)
+	return filepath.ToSlash(rel), err == nil && disk.Holds(r.dir, key)
 }
 
 // at is the key of one of the plan's files.
@@ -97,7 +98,7 @@ func (s *server) dirFor(key string) string {
 		return dir
 	}
 	for _, r := range s.roots {
-		if above := filepath.Dir(r.key); !r.loose && r.dir != "" && within(above, key) && len(above) > len(nearest) {
+		if above := filepath.Dir(r.key); !r.loose && r.dir != "" && disk.Holds(above, key) && len(above) > len(nearest) {
 			dir, nearest = r.dir, above
 		}
 	}
@@ -125,7 +126,7 @@ func (s *server) entriesFor(key string) []string {
 		return []string{key}
 	}
 	var list []string
-	for dir, top := filepath.Dir(key), rootOf(key, s.config.Root); within(top, dir); dir = filepath.Dir(dir) {
+	for dir, top := filepath.Dir(key), rootOf(key, s.config.Root); disk.Holds(top, dir); dir = filepath.Dir(dir) {
 		entry := filepath.Join(dir, entryName)
 		if info, err := os.Stat(entry); err == nil && info.Mode().IsRegular() {
 			list = append(list, entry)
@@ -178,7 +179,7 @@ func (s *server) dropIdle() {
 
 func (s *server) isUsed(r *root) bool {
 	for key := range s.docs {
-		if key == r.key || !r.loose && (r.touches(key) || r.dir != "" && within(filepath.Dir(r.key), key)) {
+		if key == r.key || !r.loose && (r.touches(key) || r.dir != "" && disk.Holds(filepath.Dir(r.key), key)) {
 			return true
 		}
 	}
@@ -211,7 +212,7 @@ func (s *server) rootFor(key string) *root {
 		switch above := filepath.Dir(r.key); {
 		case r.loose:
 			return 1 << 20
-		case within(above, key):
+		case disk.Holds(above, key):
 			return strings.Count(key, string(filepath.Separator)) - strings.Count(above, string(filepath.Separator))
 		}
 		return 1 << 19

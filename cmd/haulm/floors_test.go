@@ -50,6 +50,7 @@ var floors = []floor{
 
 	{"lsp/wire", []string{"above"}, []string{"github.com/tliron/glsp/protocol_3_16"}},
 	{"lsp/revision", nil, nil},
+	{"lsp/disk", nil, nil},
 	{"lsp/feature", []string{"above"}, nil},
 	{"lsp", []string{"above"}, []string{"github.com/tliron/glsp/protocol_3_16", "github.com/sourcegraph/jsonrpc2"}},
 	{"view", []string{"above"}, []string{"github.com/coder/websocket", "github.com/fsnotify/fsnotify"}},

@@ -11,6 +11,7 @@ import (
 	"haulm/lang/eval"
 	"haulm/lang/plan"
 	"haulm/lang/source"
+	"haulm/lsp/disk"
 )
 
 // maxRounds bounds how often a mended plan is mended again: a fix may uncover what another mends.
@@ -41,7 +42,7 @@ func mend(ctx context.Context, p *place, s *plan.Snapshot, w io.Writer) (*plan.S
 			texts[f.Path] = after[f]
 		}
 		mended := *p
-		mended.FS = overlay{p.FS, texts}
+		mended.FS = disk.Overlay{FS: p.FS, Texts: texts}
 		var err error
 		if s, err = checkPlan(ctx, &mended); err != nil {
 			return nil, err

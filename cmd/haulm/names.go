@@ -8,6 +8,7 @@ import (
 	"haulm/lang/diag"
 	"haulm/lang/eval"
 	"haulm/lang/source"
+	"haulm/lsp/disk"
 )
 
 // namer says how a file of a plan, given by its path in the root, is called in the output.
@@ -27,7 +28,7 @@ func (p *place) fromHere(stdin string) namer {
 		}
 		rel, err := filepath.Rel(here, file)
 		switch {
-		case err != nil, leadsOut(rel) && filepath.IsAbs(p.arg):
+		case err != nil, disk.LeadsOut(rel) && filepath.IsAbs(p.arg):
 			return filepath.ToSlash(file)
 		}
 		return filepath.ToSlash(rel)

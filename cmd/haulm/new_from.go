@@ -14,6 +14,7 @@ import (
 
 	"haulm/lang/diag"
 	"haulm/lang/next"
+	"haulm/lsp/disk"
 )
 
 // nextYear gives the text of the plan that follows that of --from, and what is to be said of it.
@@ -32,7 +33,7 @@ func (f *newFlags) nextYear(cmd *cobra.Command, dir string) (text, said string, 
 	defer old.Close()
 	o := next.Options{
 		Year: year, At: at, Apart: at == "",
-		Over: func(name, text string) fs.FS { return overlay{old.FS, map[string]string{name: text}} },
+		Over: func(name, text string) fs.FS { return disk.Overlay{FS: old.FS, Texts: map[string]string{name: text}} },
 	}
 	if o.Apart {
 		o.At = old.entry

@@ -7,10 +7,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"haulm/lang/eval"
 	"haulm/lang/syntax"
+	"haulm/lsp/disk"
 	"haulm/stdlib/season"
 )
 
@@ -56,7 +56,7 @@ func locate(arg string, o *options, stdin io.Reader) (*place, error) {
 	}
 	p.FS = p.root.FS()
 	if p.stdin {
-		p.FS = overlay{p.FS, map[string]string{p.entry: p.text}}
+		p.FS = disk.Overlay{FS: p.FS, Texts: map[string]string{p.entry: p.text}}
 	}
 	return p, nil
 }
@@ -103,31 +103,15 @@ const maxRead = syntax.MaxFileSize + 1
 // the git work tree around the file, else the file's own folder.
 func rootOf(file, named string) (dir, entry string, err error) {
 	if named == "" {
-		dir = workTree(filepath.Dir(file))
+		dir = disk.WorkTree(filepath.Dir(file))
 	} else if dir, err = filepath.Abs(named); err != nil {
 		return "", "", err
 	}
 	inside, err := filepath.Rel(dir, file)
-	if err != nil || leadsOut(inside) {
+	if err != nil || disk.LeadsOut(inside) {
 		return "", "", fmt.Errorf("%s is not below the root %s", file, named)
 	}
 	return dir, filepath.ToSlash(inside), nil
-}
-
-// workTree is the nearest folder at or above dir that has a .git entry; dir itself when none has.
-func workTree(dir string) string {
-	for at := dir; ; at = filepath.Dir(at) {
-		if _, err := os.Lstat(filepath.Join(at, ".git")); err == nil {
-			return at
-		}
-		if at == filepath.Dir(at) {
-			return dir
-		}
-	}
-}
-
-func leadsOut(rel string) bool {
-	return rel == ".." || strings.HasPrefix(rel, ".."+string(filepath.Separator))
 }
 
 // reason leaves of a file error what is not the path, which the sentence around it gives.
